@@ -1,0 +1,1 @@
+"""What every floor may use: units, dates, the clock, findings, errors, settings, paths. Standard library only."""

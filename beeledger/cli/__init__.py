@@ -1,0 +1,1 @@
+"""The command line: the same acts, reads and documents without a window."""

@@ -1,0 +1,1 @@
+"""The file itself: opening, sessions, audit, migrations, backup, checking."""

@@ -1,0 +1,1 @@
+"""Steps from each released schema to the next."""

@@ -1,0 +1,1 @@
+"""The steps, frozen once released."""

@@ -1,0 +1,1 @@
+"""Spreadsheets and filled sheets in."""

@@ -1,0 +1,1 @@
+"""Acts: everything that changes the record goes through here."""

@@ -1,0 +1,1 @@
+"""Reads: a session and a filter in, frozen records out."""

@@ -1,0 +1,1 @@
+"""Codes and charts drawn on paper."""

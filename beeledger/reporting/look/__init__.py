@@ -1,0 +1,1 @@
+"""The one typographic system of all paper and workbooks."""

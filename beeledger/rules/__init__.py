@@ -1,0 +1,1 @@
+"""The computations of the trade: plain values in, plain values out."""

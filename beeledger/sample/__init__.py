@@ -1,0 +1,1 @@
+"""The sample farm, which lives its years through the acts."""

@@ -1,0 +1,1 @@
+"""What a place is given: read, act, say, ask, open a place."""

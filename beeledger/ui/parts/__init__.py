@@ -1,0 +1,1 @@
+"""Farm-aware pieces used by two or more places."""

@@ -1,0 +1,1 @@
+"""One folder for each entry of the list on the left."""

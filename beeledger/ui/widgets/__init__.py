@@ -1,0 +1,1 @@
+"""Plain pieces that know nothing of the farm."""
