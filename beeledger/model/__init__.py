@@ -1,1 +1,33 @@
-"""The tables. No behaviour."""
+"""The tables. No behaviour. Importing the package maps them all."""
+
+from beeledger.model import (
+    acts,
+    colonies,
+    contracts,
+    due,
+    farm,
+    feeding,
+    honey,
+    medicines,
+    moves,
+    parties,
+    queens,
+    rounds,
+    sites,
+)
+
+__all__ = [
+    "acts",
+    "colonies",
+    "contracts",
+    "due",
+    "farm",
+    "feeding",
+    "honey",
+    "medicines",
+    "moves",
+    "parties",
+    "queens",
+    "rounds",
+    "sites",
+]

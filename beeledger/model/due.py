@@ -1,0 +1,57 @@
+"""What is due, derived by rule, and what a person asked for."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import ClassVar
+
+from sqlalchemy import ForeignKey, Index, text
+from sqlalchemy.orm import Mapped, mapped_column
+
+from beeledger.model.base import STRICT, Base, Kept
+
+
+class Due(Base):
+    """A dated reason to go to a colony. Rebuilt for what an act touched; not in History."""
+
+    __tablename__ = "due"
+    __table_args__ = (
+        Index("ix_due_site", "site_id", "due_on"),
+        Index("ix_due_colony", "colony_id"),
+        Index("ix_due_on", "due_on"),
+        STRICT,
+    )
+    audited: ClassVar[bool] = False
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    colony_id: Mapped[int] = mapped_column(ForeignKey("colony.id"))
+    site_id: Mapped[int | None] = mapped_column(ForeignKey("site.id"))
+    code: Mapped[str]
+    what: Mapped[str]
+    why: Mapped[str]
+    due_on: Mapped[date]
+    minutes: Mapped[int]
+
+
+class Task(Kept):
+    """What a person asked for; putting it off is a fact of its own."""
+
+    __tablename__ = "task"
+    __table_args__ = (
+        Index(
+            "ix_task_open",
+            "due_on",
+            sqlite_where=text("done_on IS NULL"),
+            postgresql_where=text("done_on IS NULL"),
+        ),
+        Index("ix_task_colony", "colony_id"),
+        STRICT,
+    )
+
+    what: Mapped[str]
+    due_on: Mapped[date]
+    site_id: Mapped[int | None] = mapped_column(ForeignKey("site.id"))
+    colony_id: Mapped[int | None] = mapped_column(ForeignKey("colony.id"))
+    entry_id: Mapped[int | None] = mapped_column(ForeignKey("round_entry.id"), index=True)
+    done_on: Mapped[date | None]
+    put_off_from: Mapped[date | None]
