@@ -1,0 +1,62 @@
+"""The installed program is the same program: everything under resources ships, nothing else does."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from beeledger import __version__
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture(scope="module")
+def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The wheel of this checkout, built without network."""
+    folder = tmp_path_factory.mktemp("dist")
+    _run([sys.executable, "-m", "hatchling", "build", "--target", "wheel", "--directory", str(folder)], ROOT)
+    (built,) = folder.glob("*.whl")
+    return built
+
+
+@pytest.fixture(scope="module")
+def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder into which pip has installed the wheel, and nothing else."""
+    folder = tmp_path_factory.mktemp("installed")
+    # The environment may have been made without a pip of its own: the Python it was made from has one.
+    pip = [sys._base_executable, "-m", "pip", "--disable-pip-version-check"]
+    quiet = ["--quiet", "--no-deps", "--no-index", "--no-compile", "--root-user-action=ignore"]
+    _run([*pip, "install", *quiet, "--target", str(folder), str(wheel)], folder)
+    return folder
+
+
+def _run(command: list[str], folder: Path) -> str:
+    done = subprocess.run(command, cwd=folder, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+def _files(place: str) -> set[str]:
+    paths = (path for path in (ROOT / place).rglob("*") if path.is_file() and "__pycache__" not in path.parts)
+    return {path.relative_to(ROOT).as_posix() for path in paths}
+
+
+def test_the_wheel_holds_the_package_and_all_resources_and_nothing_else(wheel):
+    held = {name for name in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in name}
+    assert held == _files("beeledger") | {f"beeledger/{name}" for name in _files("resources")}
+
+
+def test_the_installed_program_finds_its_own_resources(installed):
+    ask = (
+        f"import sys; sys.path.insert(0, {str(installed)!r})\n"
+        "from beeledger.base.resources import ROOT, resource\n"
+        "import beeledger\n"
+        "assert resource('fonts', 'Inter-Regular.ttf').stat().st_size > 100_000\n"
+        "print(ROOT); print(beeledger.__version__)"
+    )
+    said = _run([sys.executable, "-c", ask], installed.parent).split()
+    assert said == [str(installed / "beeledger" / "resources"), __version__]
