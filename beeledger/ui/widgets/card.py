@@ -1,0 +1,132 @@
+"""The card beside a table: title with identity, one line of facts, acts, then sections that fold."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from beeledger.ui.widgets import look
+from beeledger.ui.widgets.buttons import Button
+from beeledger.ui.widgets.cells import Run
+from beeledger.ui.widgets.panes import Stack
+from beeledger.ui.widgets.section import Section
+from beeledger.ui.widgets.words import RunWords, Words
+
+
+class CardHead(QWidget):
+    """Title 20 px, identity beside it, facts under it, acts as plain buttons."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.title = Words(role="card", weight=600)
+        self.identity = RunWords(shorten=True)
+        self.facts = Words(role="small", ink="ink2", wrap=True)
+        self._acts = QHBoxLayout()
+        self._acts.setSpacing(look.px(8))
+        self._acts.setContentsMargins(0, look.px(6), 0, 0)
+        top = QHBoxLayout()
+        top.setSpacing(look.px(16))
+        top.addWidget(self.title)
+        top.addWidget(self.identity, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(look.px(16), look.px(10), look.px(12), look.px(10))
+        column.setSpacing(look.px(1))
+        column.addLayout(top)
+        column.addWidget(self.facts)
+        column.addLayout(self._acts)
+        self._top = top
+
+    def say(self, title: str, identity: Sequence[Run] = (), facts: str = "") -> None:
+        """Change the words."""
+        self.title.setText(title)
+        self.identity.say(identity)
+        self.facts.setText(facts)
+        self.facts.setVisible(bool(facts))
+
+    def set_acts(self, *buttons: Button, last: Button | None = None) -> None:
+        """The acts in a row; ``last`` (a quiet one) stands at the right."""
+        while self._acts.count():
+            item = self._acts.takeAt(0)
+            widget = item.widget() if item else None
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        for button in buttons:
+            self._acts.addWidget(button)
+        self._acts.addStretch(1)
+        if last is not None:
+            self._acts.addWidget(last)
+
+    def set_acts_beside(self, *buttons: Button) -> None:
+        """Few acts stand at the right of the title instead."""
+        for button in buttons:
+            self._top.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
+
+
+class Card(QWidget):
+    """A head that stays, sections that scroll under it, and a foot if the card has a main act."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.head = CardHead()
+        self.sections: dict[str, Section] = {}
+        self.inside = Stack()
+        self.inside.column.addStretch(1)
+        self._scroll = QScrollArea()
+        self._scroll.setWidget(self.inside)
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAsNeeded)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addWidget(self.head)
+        self._column.addWidget(self._scroll, 1)
+        self.setMinimumWidth(look.px(260))
+
+    def say(self, title: str, identity: Sequence[Run] = (), facts: str = "") -> None:
+        """The words of the head."""
+        self.head.say(title, identity, facts)
+        self.setAccessibleName(title)
+
+    def add(self, piece: QWidget) -> None:
+        """Put a piece (key figures, a section) under what stands there."""
+        self.inside.column.insertWidget(self.inside.column.count() - 1, piece)
+
+    def section(
+        self, key: str, title: str, body: QWidget | None = None, summary: str = "", *, inset: int = 0
+    ) -> Section:
+        """A new section under the others, kept by its key."""
+        made = Section(title, body, summary, inset=inset)
+        made.setObjectName(key)
+        self.sections[key] = made
+        self.add(made)
+        return made
+
+    def set_foot(self, foot: QWidget) -> None:
+        """The band with the main button."""
+        self._column.addWidget(foot)
+
+    def clear(self) -> None:
+        """Take everything out of the scrolling part."""
+        self.sections.clear()
+        layout = self.inside.column
+        while layout.count() > 1:
+            item = layout.takeAt(0)
+            widget = item.widget() if item else None
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+
+    def show_section(self, key: str) -> None:
+        """Unfold a section and scroll to it."""
+        self.sections[key].fold(shut=False)
+        self._scroll.ensureWidgetVisible(self.sections[key])
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange and hasattr(self, "inside"):
+            self.setMinimumWidth(look.px(260))

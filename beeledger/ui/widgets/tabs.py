@@ -1,0 +1,130 @@
+"""Tabs in one line, parted by short lines, the current one underlined in damson."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from beeledger.ui.widgets import look
+from beeledger.ui.widgets.look import Token
+from beeledger.ui.widgets.painting import fill, paint_text, upright
+
+_PAD = 16
+_GAP = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Tab:
+    """A tab: its key, its name and how far it is ("19 of 30")."""
+
+    key: Hashable
+    name: str
+    state: str = ""
+    state_ink: Token = "ink2"
+
+
+class Tabs(QWidget):
+    """The tabs; left and right arrows walk through them."""
+
+    chosen = Signal(object)
+
+    def __init__(self, tabs: Sequence[Tab] = (), parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._tabs: tuple[Tab, ...] = ()
+        self._current: Hashable | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName("Tabs")
+        self.set_tabs(tabs)
+
+    def set_tabs(self, tabs: Sequence[Tab]) -> None:
+        """Show other tabs; the current one stays if it is still there, else the first is taken."""
+        self._tabs = tuple(tabs)
+        keys = [tab.key for tab in self._tabs]
+        if self._current not in keys:
+            self._current = keys[0] if keys else None
+        self._describe()
+        self.updateGeometry()
+
+    def current(self) -> Hashable | None:
+        """The key of the current tab."""
+        return self._current
+
+    def choose(self, key: Hashable) -> None:
+        """Go to a tab; nothing is told when it is the current one."""
+        if key != self._current and any(tab.key == key for tab in self._tabs):
+            self._current = key
+            self._describe()
+            self.chosen.emit(key)
+
+    def sizeHint(self) -> QSize:
+        return QSize(sum(_width(tab) for tab in self._tabs), look.px(40))
+
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
+
+    def place_of(self, key: Hashable) -> QPoint | None:
+        """The middle of a tab; None when it is not there."""
+        for tab, rect in self._placed():
+            if tab.key == key:
+                return rect.center()
+        return None
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        for at, (tab, rect) in enumerate(self._placed()):
+            if at:
+                upright(painter, rect.left(), look.px(11), rect.height() - look.px(22))
+            here = tab.key == self._current
+            room = rect.adjusted(look.px(_PAD), 0, -look.px(_PAD), -look.px(2))
+            taken = paint_text(painter, room, tab.name, "ink" if here else "ink2", weight=600)
+            rest = room.adjusted(taken + look.px(_GAP), 0, 0, 0)
+            paint_text(painter, rest, tab.state, tab.state_ink, role="small")
+            if here:
+                fill(painter, QRect(rect.left(), rect.bottom() - 2, rect.width(), 3), "accent")
+                if self.hasFocus():
+                    fill(painter, QRect(rect.left(), 0, rect.width(), 2), "accent")
+        painter.end()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        for tab, rect in self._placed():
+            if rect.contains(event.position().toPoint()):
+                self.choose(tab.key)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))
+        keys = [tab.key for tab in self._tabs]
+        if step is None or self._current not in keys:
+            super().keyPressEvent(event)
+            return
+        self.choose(keys[max(0, min(len(keys) - 1, keys.index(self._current) + step))])
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            self.updateGeometry()
+
+    def _placed(self) -> list[tuple[Tab, QRect]]:
+        placed, x = [], 0
+        for tab in self._tabs:
+            width = _width(tab)
+            placed.append((tab, QRect(x, 0, width, self.height())))
+            x += width
+        return placed
+
+    def _describe(self) -> None:
+        for tab in self._tabs:
+            if tab.key == self._current:
+                self.setAccessibleDescription(f"{tab.name}, {tab.state}".strip(", "))
+        self.update()
+
+
+def _width(tab: Tab) -> int:
+    width = look.metrics("base", 600).horizontalAdvance(tab.name) + 2 * look.px(_PAD)
+    if tab.state:
+        width += look.px(_GAP) + look.metrics("small").horizontalAdvance(tab.state)
+    return width
