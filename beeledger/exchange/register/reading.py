@@ -1,0 +1,163 @@
+"""A whole register read: sites first, then the hives at them, then duplicates and totals."""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+from datetime import date
+from pathlib import Path
+
+from beeledger.base.errors import CannotNow
+from beeledger.base.findings import Finding, Grade, Where
+from beeledger.base.text import counted
+from beeledger.exchange.register.blocks import Block, cut
+from beeledger.exchange.register.colonies import HiveLine, read_hive
+from beeledger.exchange.register.figures import shown
+from beeledger.exchange.register.headings import Kind
+from beeledger.exchange.register.names import SiteNames, display_name, letters_apart, site_key
+from beeledger.exchange.register.placing import names_from_hives, place_hives, sheet_sites
+from beeledger.exchange.register.records import ColonyRow, RegisterReading, Remarks, SiteRow
+from beeledger.exchange.register.sites import read_sites
+from beeledger.exchange.tables import Line, Table, read_tables
+
+_RESTART_SHARE = 0.3
+"""Of the numbers used at two sites or more, from which on numbers are taken to begin again."""
+
+
+def read_register(path: Path, today: date) -> RegisterReading:
+    """Read sites and colonies out of a farm's own spreadsheet, whatever its shape.
+
+    Nothing is written. Raises CannotNow when the file cannot be read or holds no such table.
+    """
+    return read_all(read_tables(path), today, path.name)
+
+
+def read_all(tables: list[Table], today: date, file_name: str) -> RegisterReading:
+    """As ``read_register``, of sheets that are read already."""
+    remarks = Remarks()
+    blocks = [block for sheet in tables for block in cut(sheet, remarks)]
+    if not blocks:
+        raise CannotNow(
+            f"No table of sites or hives was found in {file_name}.",
+            "It needs a row of headings such as Hive, Site, Queen year, Last visit, Brood.",
+        )
+    site_blocks = [block for block in blocks if block.heads.kind is Kind.SITES]
+    hive_blocks = [block for block in blocks if block.heads.kind is Kind.HIVES]
+    sites = read_sites(site_blocks, remarks) or _sites_from_hives(hive_blocks, remarks)
+    colonies, restart = _read_colonies(hive_blocks, sites, today, remarks)
+    _note_room(sites, colonies, remarks)
+    return RegisterReading(tuple(sites), tuple(colonies), _in_order(remarks.findings, tables), restart)
+
+
+def _sites_from_hives(blocks: list[Block], remarks: Remarks) -> list[SiteRow]:
+    first: dict[str, tuple[str, Where]] = {}
+    times: Counter[str] = Counter()
+    for name, where in names_from_hives(blocks):
+        key = site_key(name)
+        if key:
+            first.setdefault(key, (name, where))
+            times[key] += 1
+    if first:
+        place = Where(sheet=blocks[0].sheet, row=blocks[0].heads.row)
+        what = f"there is no list of sites; {counted(len(first), 'name')} taken from the hive rows"
+        remarks.note(place, "no-site-list", what, "Add grid references and room for hives later")
+    for key, (name, where) in first.items():
+        near = [other for other in first if times[other] > times[key] and letters_apart(key, other) <= 2]
+        if near and len(key) >= 6:
+            what = f"{name!r} is nearly {first[near[0]][0]!r}; kept as a site of its own"
+            remarks.doubt(where, "site-near", what, "Correct the name if the same site is meant")
+    blank = (None, None, None, None, "", "", "")
+    return [SiteRow(display_name(name), *blank, where) for name, where in first.values()]
+
+
+def _read_colonies(
+    blocks: list[Block], sites: list[SiteRow], today: date, remarks: Remarks
+) -> tuple[list[ColonyRow], bool]:
+    names = SiteNames((site.name, site.code) for site in sites)
+    of_sheet = sheet_sites(blocks, names)
+    read: list[tuple[ColonyRow, HiveLine]] = []
+    totals: list[tuple[Block, Line]] = []
+    for place, block in enumerate(blocks):
+        hives, total_lines = place_hives(block, names, of_sheet.get(place), remarks)
+        totals += [(block, line) for line in total_lines]
+        for hive_line in hives:
+            colony = read_hive(hive_line, today, remarks)
+            if colony is not None:
+                read.append((colony, hive_line))
+    restart = _numbers_restart([colony for colony, _ in read])
+    colonies = _first_of_each([colony for colony, _ in read], remarks, restart=restart)
+    for block, line in totals:
+        _compare_total(block, line, colonies, remarks)
+    return colonies, restart
+
+
+def _numbers_restart(colonies: list[ColonyRow]) -> bool:
+    sites_of: dict[str, set[str]] = defaultdict(set)
+    for colony in colonies:
+        sites_of[site_key(colony.hive)].add(colony.site)
+    shared = sum(len(sites) > 1 for sites in sites_of.values())
+    return shared >= 3 and shared >= _RESTART_SHARE * len(sites_of)
+
+
+def _first_of_each(colonies: list[ColonyRow], remarks: Remarks, *, restart: bool) -> list[ColonyRow]:
+    first: dict[tuple[str, str], ColonyRow] = {}
+    bare: dict[tuple[str, str], ColonyRow] = {}
+    for colony in colonies:
+        site = colony.site if restart else ""
+        key = (site_key(colony.hive), site)
+        earlier = first.get(key)
+        if earlier is not None:
+            _refuse_second(colony, earlier, remarks)
+            continue
+        first[key] = colony
+        alike = bare.setdefault((_bare_number(colony.hive), site), colony)
+        if alike is not colony:
+            what = f"hive {colony.hive} may be hive {alike.hive} of {alike.where.words()}"
+            remarks.doubt(colony.where, "hive-alike", what, "Look whether they are two hives")
+    if restart:
+        place = next(iter(first.values())).where
+        what = "hive numbers begin again at each site, so a number alone does not name a hive"
+        remarks.doubt(place, "numbers-restart", what, "Give each hive a mark of its own after reading in")
+    return list(first.values())
+
+
+def _refuse_second(colony: ColonyRow, earlier: ColonyRow, remarks: Remarks) -> None:
+    sheet = f"{earlier.where.sheet}, " if earlier.where.sheet != colony.where.sheet else ""
+    what = f"hive {colony.hive} is a duplicate: it stands already in {sheet}row {earlier.where.row}"
+    where = colony.where
+    mine = {(where.sheet, where.row)}
+    remarks.findings = [f for f in remarks.findings if (f.where.sheet, f.where.row) not in mine]
+    remarks.refuse(where, "duplicate", what, "Take one of the two out, or give it its own number")
+
+
+def _bare_number(mark: str) -> str:
+    figures = "".join(letter for letter in mark if letter.isdigit()).lstrip("0")
+    return figures if figures and mark[-1:].isdigit() and len(mark) - len(figures) <= 4 else site_key(mark)
+
+
+def _compare_total(block: Block, line: Line, colonies: list[ColonyRow], remarks: Remarks) -> None:
+    figures = [value for index in line.filled() if isinstance(value := line.cell(index), int | float)]
+    if not figures:
+        remarks.note(block.where(line), "total", "a total, passed over")
+        return
+    here = sum(colony.where.sheet == block.sheet for colony in colonies)
+    left_out = [f for f in remarks.findings if f.grade is Grade.REFUSED and f.where.sheet == block.sheet]
+    doubles = sum(finding.code == "register.duplicate" for finding in left_out)
+    rows = len({finding.where.row for finding in left_out}) - doubles
+    what = f"the total says {shown(figures[0])}; {counted(here, 'hive')} read, {rows} refused and {doubles} doubled"
+    if figures[0] in (here, here + rows, here + rows + doubles):
+        remarks.note(block.where(line), "total", what)
+    else:
+        remarks.note(block.where(line), "total-differs", what, "Look for hives missing or counted twice")
+
+
+def _note_room(sites: list[SiteRow], colonies: list[ColonyRow], remarks: Remarks) -> None:
+    standing = Counter(colony.site for colony in colonies)
+    for site in sites:
+        if site.capacity is not None and standing[site.name] > site.capacity:
+            what = f"{site.name} has room for {site.capacity} and {standing[site.name]} hives stand there"
+            remarks.note(site.where, "room", what, "Look whether the room is right")
+
+
+def _in_order(findings: list[Finding], tables: list[Table]) -> tuple[Finding, ...]:
+    order = {sheet.name: place for place, sheet in enumerate(tables)}
+    return tuple(sorted(findings, key=lambda f: (order.get(f.where.sheet, 0), f.where.row or 0)))
