@@ -17,7 +17,7 @@ import pytest
 from hypothesis import settings
 
 from beeledger.base.clock import FixedClock
-from tests.servers import Server, running_server
+from tests.servers import Server, memory_folder, running_server
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from beeledger.database.opening import Ledger
 
 os.environ["QT_QPA_PLATFORM"] = "offscreen"
+if memory := memory_folder():
+    os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", memory)  # pytest's name for where temporary folders go
 
 # Examples are drawn from the test's own name, so a run can be repeated; the night asks for more and for new ones.
 settings.register_profile("suite", deadline=None, derandomize=True, database=None)

@@ -27,6 +27,18 @@ FAST = [
 ]
 
 
+ROOMY = 4 * 1024**3
+"""Bytes that must be free before throw-away files are put into memory."""
+
+
+def memory_folder() -> str | None:
+    """A folder in memory with room, where there is one: a copy of a database takes a tenth of the time there."""
+    memory = Path("/dev/shm")
+    if memory.is_dir() and os.access(memory, os.W_OK) and shutil.disk_usage(memory).free > ROOMY:
+        return str(memory)
+    return None
+
+
 @dataclass(frozen=True, slots=True)
 class Server:
     """A running PostgreSQL; ``pattern`` is its address with ``{name}`` for the database."""
@@ -89,7 +101,7 @@ def _system_server(binaries: Path) -> Iterator[Server]:
     # PostgreSQL refuses to run as root: then everything is done as its own user, in a folder of its own.
     # Not pytest's temporary folder, which that user may not enter.
     as_user = ["runuser", "-u", SERVICE_USER, "--"] if os.geteuid() == 0 else []
-    home = Path(tempfile.mkdtemp(prefix="ledger-pg-"))
+    home = Path(tempfile.mkdtemp(prefix="ledger-pg-", dir=memory_folder()))
     if as_user:
         shutil.chown(home, SERVICE_USER)
     data = home / "data"
@@ -142,7 +154,7 @@ def _free_port() -> int:
 @contextmanager
 def _wheel_server() -> Iterator[Server]:
     # As root the wheel makes an account "pgserver" on the computer and runs under it.
-    home = Path(tempfile.mkdtemp(prefix="ledger-pg-"))
+    home = Path(tempfile.mkdtemp(prefix="ledger-pg-", dir=memory_folder()))
     home.chmod(0o755)
     locks = home / "locks"
     locks.mkdir(mode=0o700)
