@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWi
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.cells import Run
+from beeledger.ui.widgets.flow import Flow
 from beeledger.ui.widgets.panes import Stack
 from beeledger.ui.widgets.section import Section
 from beeledger.ui.widgets.words import RunWords, Words
@@ -23,19 +24,19 @@ class CardHead(QWidget):
         self.title = Words(role="card", weight=600)
         self.identity = RunWords(shorten=True)
         self.facts = Words(role="small", ink="ink2", wrap=True)
-        self._acts = QHBoxLayout()
-        self._acts.setSpacing(look.px(8))
-        self._acts.setContentsMargins(0, look.px(6), 0, 0)
+        self._acts = Flow(gap=6)
+        self._acts.hide()
         top = QHBoxLayout()
         top.setSpacing(look.px(16))
         top.addWidget(self.title)
         top.addWidget(self.identity, 1)
         column = QVBoxLayout(self)
-        column.setContentsMargins(look.px(16), look.px(10), look.px(12), look.px(10))
+        column.setContentsMargins(look.px(16), look.px(10), look.px(8), look.px(10))
         column.setSpacing(look.px(1))
         column.addLayout(top)
         column.addWidget(self.facts)
-        column.addLayout(self._acts)
+        column.addSpacing(look.px(6))
+        column.addWidget(self._acts)
         self._top = top
 
     def say(self, title: str, identity: Sequence[Run] = (), facts: str = "") -> None:
@@ -46,18 +47,9 @@ class CardHead(QWidget):
         self.facts.setVisible(bool(facts))
 
     def set_acts(self, *buttons: Button, last: Button | None = None) -> None:
-        """The acts in a row; ``last`` (a quiet one) stands at the right."""
-        while self._acts.count():
-            item = self._acts.takeAt(0)
-            widget = item.widget() if item else None
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        for button in buttons:
-            self._acts.addWidget(button)
-        self._acts.addStretch(1)
-        if last is not None:
-            self._acts.addWidget(last)
+        """The acts in a row that goes on below where the card is narrow; ``last`` is a quiet one."""
+        self._acts.set_widgets(*buttons, *([last] if last is not None else []))
+        self._acts.show()
 
     def set_acts_beside(self, *buttons: Button) -> None:
         """Few acts stand at the right of the title instead."""

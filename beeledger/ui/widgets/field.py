@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import Literal
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QLineEdit, QPlainTextEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from beeledger.ui.widgets import look
@@ -15,6 +15,24 @@ from beeledger.ui.widgets.words import RunWords, Words
 
 State = Literal["", "now", "watch"]
 _MARKS: dict[State, Mark | None] = {"": None, "now": Mark.CANNOT, "watch": Mark.ODD}
+
+
+class MessageLine(RunWords):
+    """Where fields say what is wrong; its room is kept while nothing is."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(shorten=True, parent=parent)
+        self._told: dict[QWidget, tuple[State, str]] = {}
+
+    def tell(self, field: QWidget, state: State, sentence: str) -> None:
+        """Take a field's sentence, or take it away when it is empty; what cannot be true comes first."""
+        self._told.pop(field, None)
+        if sentence:
+            self._told[field] = (state, sentence)
+        worst_first = sorted(self._told.values(), key=lambda told: ("now", "watch", "").index(told[0]))
+        self.say(
+            [Run(words, grade or "ink2", mark=_MARKS[grade], small=True, gap=12) for grade, words in worst_first]
+        )
 
 
 class Field(QWidget):
@@ -40,11 +58,12 @@ class Field(QWidget):
     ) -> None:
         super().__init__(parent)
         self.state: State = ""
+        self._sentence = ""
         self._units = width
         self.editor: QWidget = editor if editor is not None else QLineEdit()
         self._label = Words(f"{label}, {unit}" if unit else label, role="small", ink="ink2")
         self._label.setBuddy(self.editor)
-        self._message = RunWords(shorten=True)
+        self._message = MessageLine()
         self._message.setVisible(message)
         self.editor.setAccessibleName(f"{label}, {unit}" if unit else label)
         self._lay_out()
@@ -78,10 +97,8 @@ class Field(QWidget):
     def say(self, state: State, sentence: str) -> None:
         """Mark the field: what is wrong, then how to mend it."""
         self.state = state
-        mark = _MARKS[state]
-        ink = state or "ink2"
-        self._message.say([Run(sentence, ink, mark=mark, small=True)] if sentence else [])
-        self._message.setToolTip(sentence)
+        self._sentence = sentence
+        self._message.tell(self, state, sentence)
         self.editor.setProperty("state", state)
         self.editor.setAccessibleDescription(sentence)
         self.editor.style().unpolish(self.editor)
@@ -93,7 +110,12 @@ class Field(QWidget):
 
     def message(self) -> str:
         """The message that stands below the field."""
-        return self._message.text()
+        return self._sentence
+
+    def say_in(self, line: MessageLine) -> None:
+        """Say the messages in a line shared with the fields beside this one."""
+        self._message.hide()
+        self._message = line
 
     def _lay_out(self) -> None:
         column = QVBoxLayout(self)
@@ -104,36 +126,37 @@ class Field(QWidget):
         column.addWidget(self._message)
         self.setFocusProxy(self.editor)
         policy = QSizePolicy.Policy.Fixed if self._units else QSizePolicy.Policy.Expanding
+        self.setSizePolicy(policy, QSizePolicy.Policy.Fixed)
         self.editor.setSizePolicy(policy, self.editor.sizePolicy().verticalPolicy())
         column.setAlignment(self.editor, Qt.AlignmentFlag.AlignLeft if self._units else Qt.AlignmentFlag(0))
 
     def _prepare(self, prompt: str) -> None:
-        if self._units:
-            self.editor.setFixedWidth(look.px(self._units))
+        self._fit()
         if isinstance(self.editor, QLineEdit):
             self.editor.setPlaceholderText(prompt)
-            self.editor.setFixedHeight(look.px(28))
             self.editor.textChanged.connect(self.changed)
         elif isinstance(self.editor, QComboBox):
-            self.editor.setFixedHeight(look.px(28))
             self.editor.currentTextChanged.connect(self.changed)
         elif isinstance(self.editor, QPlainTextEdit):
             self.editor.setPlaceholderText(prompt)
             self.editor.setTabChangesFocus(True)
-            self.editor.setFixedHeight(look.px(64))
             self.editor.textChanged.connect(lambda: self.changed.emit(self.value()))
+
+    def _fit(self) -> None:
+        if self._units:
+            self.editor.setFixedWidth(look.px(self._units))
+        if isinstance(self.editor, QLineEdit | QComboBox):
+            self.editor.setFixedHeight(look.px(28))
+        elif isinstance(self.editor, QPlainTextEdit):
+            self.editor.setFixedHeight(look.px(64))
 
     def minimumSizeHint(self) -> QSize:
         return QSize(look.px(self._units or 80), super().minimumSizeHint().height())
 
-
-def choice(options: Sequence[tuple[str, str]], *, free: bool = False) -> QComboBox:
-    """A drop-down of keys and words for a ``Field``; ``free`` lets other words be typed."""
-    box = QComboBox()
-    box.setEditable(free)
-    for key, word in options:
-        box.addItem(word, key)
-    return box
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange and hasattr(self, "_sentence"):
+            self._fit()
 
 
 def note_editor() -> QPlainTextEdit:

@@ -32,7 +32,7 @@ class FilterBox(QLineEdit):
         self.setAccessibleName(prompt)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.textChanged.connect(self.words_changed)
-        self.setTextMargins(look.px(26), 0, 0, 0)
+        self.setTextMargins(look.px(24), 0, 0, 0)
 
     def bind(self, table: RecordTable) -> None:
         """Filter ``table`` by the words typed here, and take letters typed there."""

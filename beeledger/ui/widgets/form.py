@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterable, Mapping
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QGridLayout, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from beeledger.base.findings import Finding, Grade, gravest
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.cells import Run
-from beeledger.ui.widgets.field import Field, State
+from beeledger.ui.widgets.field import Field, MessageLine, State
 from beeledger.ui.widgets.foot import ActFoot
 from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.panes import Stack
@@ -58,16 +58,23 @@ class Form(QWidget):
         return field
 
     def add_side_by_side(self, fields: Mapping[str, Field]) -> None:
-        """Fields in one line."""
+        """Fields in one line; their messages share the line below."""
         row = QHBoxLayout()
         row.setSpacing(look.px(12))
+        shared = MessageLine() if len(fields) > 1 else None
         for name, field in fields.items():
             self.fields[name] = field
             field.setObjectName(name)
             field.changed.connect(self._changed)
-            row.addWidget(field, 0 if field.sizePolicy().horizontalPolicy().value == 0 else 1)
+            if shared is not None:
+                field.say_in(shared)
+            row.addWidget(field)
+        if all(field.sizePolicy().horizontalPolicy() == QSizePolicy.Policy.Fixed for field in fields.values()):
+            row.addStretch(1)
         self._grid.addLayout(row, self._row, 0)
         self._row += 1
+        if shared is not None:
+            self.add_piece(shared)
 
     def add_piece(self, piece: QWidget) -> None:
         """Anything else between the fields: a small table, a balance line, a caution."""

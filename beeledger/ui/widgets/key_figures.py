@@ -35,7 +35,9 @@ class KeyFigures(QWidget):
     def __init__(self, figures: Sequence[Figure] = (), parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._figures: tuple[Figure, ...] = ()
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.say(figures)
 
     def say(self, figures: Sequence[Figure]) -> None:
@@ -51,23 +53,35 @@ class KeyFigures(QWidget):
         return self._figures
 
     def sizeHint(self) -> QSize:
-        return QSize(sum(_width(figure) for figure in self._figures), look.px(_HEIGHT))
+        width = sum(_width(figure) for figure in self._figures) + look.px(8)
+        return QSize(width, self.heightForWidth(max(self.width(), self.minimumSizeHint().width())))
 
     def minimumSizeHint(self) -> QSize:
-        return self.sizeHint()
+        return QSize(max((_width(figure) for figure in self._figures), default=0) + look.px(16), look.px(_HEIGHT))
+
+    def hasHeightForWidth(self) -> bool:
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        return max(1, len(_lines(self._figures, width))) * look.px(_HEIGHT)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         fill(painter, QRect(0, 0, self.width(), 1), "line5")
-        x = look.px(8)
-        spare = max(0, self.width() - self.sizeHint().width()) // max(1, len(self._figures))
-        for at, figure in enumerate(self._figures):
-            if at:
-                upright(painter, x, look.px(6), self.height() - look.px(12), "line")
-            width = _width(figure) + min(spare, look.px(40))
-            self._paint(painter, QRect(x + look.px(8), 0, width - look.px(8), self.height()), figure)
-            x += width
+        for at, line in enumerate(_lines(self._figures, self.width())):
+            self._paint_line(painter, at * look.px(_HEIGHT), line)
         painter.end()
+
+    def _paint_line(self, painter: QPainter, y: int, line: Sequence[Figure]) -> None:
+        x = look.px(8)
+        taken = sum(_width(figure) for figure in line) + x
+        spare = min(max(0, self.width() - taken) // max(1, len(line)), look.px(24))
+        for at, figure in enumerate(line):
+            if at:
+                upright(painter, x, y + look.px(6), look.px(_HEIGHT - 12), "line")
+            width = _width(figure) + spare
+            self._paint(painter, QRect(x + look.px(8), y, width - look.px(8), look.px(_HEIGHT)), figure)
+            x += width
 
     def _paint(self, painter: QPainter, rect: QRect, figure: Figure) -> None:
         line = look.px(19)
@@ -92,6 +106,19 @@ class KeyFigures(QWidget):
 
 def _line(rect: QRect, top: int, height: int) -> QRect:
     return QRect(rect.left(), top, rect.width(), height)
+
+
+def _lines(figures: Sequence[Figure], width: int) -> list[list[Figure]]:
+    """The figures in as many lines as the width asks for: a figure is never cut."""
+    lines: list[list[Figure]] = []
+    x = width + 1
+    for figure in figures:
+        if x + _width(figure) > width:
+            lines.append([])
+            x = look.px(8)
+        lines[-1].append(figure)
+        x += _width(figure)
+    return lines
 
 
 def _width(figure: Figure) -> int:

@@ -205,17 +205,20 @@ QLineEdit, QComboBox, QDateEdit, QSpinBox, QPlainTextEdit, QTextEdit {
     selection-background-color: $accentsoft; selection-color: $ink; }
 QLineEdit:focus, QComboBox:focus, QDateEdit:focus, QSpinBox:focus, QPlainTextEdit:focus, QTextEdit:focus {
     border: 2px solid $accent; padding: 1px 6px; }
-QLineEdit[state="now"] { border: 2px solid $now; padding: 1px 6px; }
-QLineEdit[state="watch"] { border: 2px solid $watch; padding: 1px 6px; }
-QPushButton { background: $paper; color: $ink; border: 1px solid $edge; border-radius: 3px; padding: 4px 12px; }
+QLineEdit[state="now"], QComboBox[state="now"], QPlainTextEdit[state="now"] { border: 2px solid $now; padding: 1px 6px; }
+QLineEdit[state="watch"], QComboBox[state="watch"], QPlainTextEdit[state="watch"] { border: 2px solid $watch; padding: 1px 6px; }
+QComboBox::drop-down { border: 0; width: 24px; }
+QComboBox::down-arrow { image: none; }
+QComboBox QAbstractItemView { background: $paper; border: 1px solid $edge; outline: 0; }
+QPushButton { background: $paper; color: $ink; border: 1px solid $edge; border-radius: 3px; padding: 4px 10px; }
 QPushButton:hover { background: $hover; }
-QPushButton:focus { border: 2px solid $accent; padding: 3px 11px; }
+QPushButton:focus { border: 2px solid $accent; padding: 3px 9px; }
 QPushButton:disabled { background: $line5; color: $ink2; border: 1px solid $line5; }
 QPushButton[main="true"] { background: $accent; color: $accentink; border: 1px solid $accent; font-weight: 600; }
 QPushButton[main="true"]:focus { border: 2px solid $ink; }
 QPushButton[main="true"]:disabled { background: $line5; color: $ink2; border: 1px solid $line5; }
-QPushButton[quiet="true"] { background: transparent; color: $accent; border: 1px solid transparent; padding: 4px 6px; }
-QPushButton[quiet="true"]:focus { border: 2px solid $accent; padding: 3px 5px; }
+QPushButton[quiet="true"] { background: transparent; color: $accent; border: 1px solid transparent; padding: 4px 3px; }
+QPushButton[quiet="true"]:focus { border: 2px solid $accent; padding: 3px 2px; }
 QPushButton[quiet="true"]:disabled { color: $ink3; }
 QMenu { background: $paper; color: $ink; border: 1px solid $edge; padding: 4px 0; }
 QMenu::item { padding: 4px 20px; }

@@ -69,7 +69,7 @@ class RecordHeader(QHeaderView):
 
     def _one_line(self, painter: QPainter, room: QRect, column: Column) -> None:
         title = look.metrics("small", 600).horizontalAdvance(column.title)
-        gap = look.px(4) if column.unit else 0
+        gap = look.px(3) if column.unit else 0
         unit = look.metrics("small").horizontalAdvance(column.unit) if column.unit else 0
         whole = title + gap + unit
         x = room.left()

@@ -6,7 +6,7 @@ from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from beeledger.ui.widgets import look
@@ -36,6 +36,7 @@ class Tabs(QWidget):
         super().__init__(parent)
         self._tabs: tuple[Tab, ...] = ()
         self._current: Hashable | None = None
+        self._by_key = False
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.setAccessibleName("Tabs")
@@ -86,8 +87,10 @@ class Tabs(QWidget):
             paint_text(painter, rest, tab.state, tab.state_ink, role="small")
             if here:
                 fill(painter, QRect(rect.left(), rect.bottom() - 2, rect.width(), 3), "accent")
-                if self.hasFocus():
-                    fill(painter, QRect(rect.left(), 0, rect.width(), 2), "accent")
+                if self._by_key:
+                    ring = rect.adjusted(3, look.px(5), -4, -look.px(5))
+                    painter.setPen(QPen(look.current().colour("accent"), 2))
+                    painter.drawRect(ring)
         painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -102,6 +105,16 @@ class Tabs(QWidget):
             super().keyPressEvent(event)
             return
         self.choose(keys[max(0, min(len(keys) - 1, keys.index(self._current) + step))])
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self._by_key = event.reason() in (Qt.FocusReason.TabFocusReason, Qt.FocusReason.BacktabFocusReason)
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self._by_key = False
+        self.update()
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPalette
-from PySide6.QtWidgets import QLabel, QSizePolicy, QWidget
+from PySide6.QtGui import QHelpEvent, QPainter, QPaintEvent, QPalette
+from PySide6.QtWidgets import QLabel, QSizePolicy, QToolTip, QWidget
 
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.cells import Align, Run
@@ -97,6 +97,13 @@ class RunWords(QWidget):
         place = QRect(0, 0, self.width(), self.height())
         paint_runs(painter, place, self._runs, align=self._align, shorten=self._shorten)
         painter.end()
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ToolTip and not self.toolTip() and isinstance(event, QHelpEvent):
+            cut = runs_width(self._runs) > self.width()
+            QToolTip.showText(event.globalPos(), self.text() if cut else "", self)
+            return True
+        return super().event(event)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
