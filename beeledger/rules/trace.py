@@ -165,23 +165,25 @@ def overdrawn(
 def _mixture(
     target: Lot, transfers: Sequence[Transfer[Lot]], began: Mapping[Lot, int]
 ) -> dict[Lot, Fraction]:
-    """The share of each origin in a lot. Only what stands behind the target is worked out."""
+    """The share of each origin in a lot.
+
+    Walked back from the target, each lot after all that it flowed into: one pass over the
+    transfers behind the target, however many origins there are.
+    """
     into = _by_target(transfers)
     wanted = behind(target, transfers) | {target}
-    order = _order(_checked(flow for flow in transfers if flow.target in wanted))
-    mixtures: dict[Lot, dict[Lot, Fraction]] = {}
-    for lot in order or [target]:
-        mixed: dict[Lot, Fraction] = defaultdict(Fraction)
-        content = _content(lot, into[lot], began)
+    order = _order(_checked(flow for flow in transfers if flow.target in wanted)) or [target]
+    part: dict[Lot, Fraction] = defaultdict(Fraction, {target: Fraction(1)})
+    mixture: dict[Lot, Fraction] = {}
+    for lot in reversed(order):
+        content, own = _content(lot, into[lot], began), began.get(lot, 0)
         if not into[lot]:
-            mixed[lot] = Fraction(1)
-        elif own := began.get(lot, 0):
-            mixed[lot] += Fraction(own, content)
+            mixture[lot] = part[lot]
+        elif own:
+            mixture[lot] = part[lot] * own / content
         for flow in into[lot]:
-            for origin, share in mixtures[flow.source].items():
-                mixed[origin] += share * flow.grams / content
-        mixtures[lot] = dict(mixed)
-    return mixtures[target]
+            part[flow.source] += part[lot] * flow.grams / content
+    return dict(reversed(mixture.items()))  # of equal parts the one nearer the beginning stands first
 
 
 def _content(lot: Lot, transfers: Iterable[Transfer[Lot]], began: Mapping[Lot, int]) -> int:
