@@ -18,12 +18,12 @@ def short(day: date) -> str:
 
 
 def long(day: date) -> str:
-    """ "5 May 2026"."""
+    """With the year: "5 May 2026"."""
     return f"{short(day)} {day.year}"
 
 
 def weekday(day: date) -> str:
-    """ "Tue 5 May"."""
+    """With the day of the week: "Tue 5 May"."""
     return f"{_WEEKDAYS[day.weekday()]} {short(day)}"
 
 

@@ -1,0 +1,47 @@
+"""What one desk has settled for itself: its look, text size, who sits there, the last ledger."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict, dataclass, fields, replace
+from pathlib import Path
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class DeskSettings:
+    """The settings of this desk; ``look`` is "auto", "light" or "dark"."""
+
+    look: str = "auto"
+    base_pt: float = 9.75
+    who: str = "office"
+    desk: str = "office"
+    ledger: str = ""
+    places_folded: str = "auto"
+    enter_goes: str = "down"
+
+    def but(self, **changes: Any) -> DeskSettings:
+        """The same with some settings changed."""
+        return replace(self, **changes)
+
+
+def load_settings(path: Path) -> DeskSettings:
+    """The settings kept in ``path``; what is missing or not understood is as for a new desk."""
+    try:
+        kept = json.loads(path.read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return DeskSettings()
+    if not isinstance(kept, dict):
+        return DeskSettings()
+    plain = DeskSettings()
+    known = {field.name: type(getattr(plain, field.name)) for field in fields(DeskSettings)}
+    return DeskSettings(
+        **{name: kept[name] for name, kind in known.items() if isinstance(kept.get(name), kind)}
+    )
+
+
+def save_settings(path: Path, settings: DeskSettings) -> None:
+    """Keep the settings; the file is replaced whole, so a cut leaves the old one."""
+    part = path.with_name(path.name + ".part")
+    part.write_text(json.dumps(asdict(settings), indent=1), encoding="utf-8")
+    part.replace(path)
