@@ -60,5 +60,7 @@ class RoundSheet:
     """The counted words of the site: "9 swarm check · 4 strips out"."""
     minutes: int | None = None
     cautions: tuple[Note, ...] = ()
+    marks: tuple[tuple[str, str], ...] = ()
+    """Name of a column of ``LastFigures`` and its mark in the quick line, printed in the head."""
     uid: str = ""
     """The sheet's own mark, anywhere unique."""

@@ -57,8 +57,8 @@ class RoundSummary:
     act: int | None = None
     whole_site: tuple[str, ...] = ()
     """Lines that hold for the whole site: "all fed 5 l of syrup 2:1"."""
-    sums: tuple[tuple[str, str], ...] = ()
-    """Name and figure with its unit, in the order of the entry grid's foot."""
+    sums: tuple[tuple[str, str, str], ...] = ()
+    """Name, figure and unit, in the order of the entry grid's foot."""
     findings: tuple[RoundFinding, ...] = ()
     waiting: tuple[Note, ...] = ()
     """Lines still under question in the draft."""
