@@ -105,6 +105,11 @@ def ended(chain: Sequence[Stay], at: datetime, on: date) -> list[Stay]:
     return kept
 
 
+def reopened(chain: Sequence[Stay]) -> list[Stay]:
+    """The chain of a colony whose end was a mistake: its last stay runs on."""
+    return [*chain[:-1], *(replace(stay, until_at=None, until_on=None) for stay in chain[-1:])]
+
+
 def check_chain(chain: Sequence[Stay], *, alive: bool) -> list[Finding]:
     """Every gap, overlap and missing end of a chain, as findings."""
     findings = []

@@ -1,0 +1,49 @@
+"""The farm's decisions about itself, written."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from sqlalchemy import select
+
+from beeledger.base.errors import Refused
+from beeledger.base.findings import Finding, Grade, Where
+from beeledger.base.text import listed
+from beeledger.database.audit import OpenAct
+from beeledger.model.farm import FarmSetting
+from beeledger.queries.farm import new_farm, plain_setting, with_settings
+
+
+def set_farm(act: OpenAct, changes: Mapping[str, Any]) -> str:
+    """Write settings by their names in ``queries.farm.FarmSettings``; what is not named stays.
+
+    Refused, each with its name, for keys no farm has and values of another kind.
+    """
+    plain = {key: plain_setting(key, value) for key, value in changes.items()}
+    findings = [found for key, value in plain.items() if (found := _check(key, value))]
+    if findings:
+        raise Refused(findings)
+    kept = {
+        row.key: row for row in act.session.scalars(select(FarmSetting).where(FarmSetting.key.in_(plain)))
+    }
+    for key, value in plain.items():
+        text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+        if key in kept:
+            kept[key].value = text
+        else:
+            act.session.add(FarmSetting(key=key, value=text))
+    return f"Settings: {listed([key.replace('_', ' ') for key in plain])}"
+
+
+def _check(key: str, value: Any) -> Finding | None:
+    try:
+        settings = with_settings(new_farm(), {key: value})
+        if key == "zone":
+            ZoneInfo(settings.zone)
+    except (ValueError, KeyError, OSError) as error:
+        what = str(error) if isinstance(error, ValueError) else f"{value} is no time zone"
+        return Finding("farm.setting", Grade.REFUSED, what, where=Where(field=key))
+    return None

@@ -1,0 +1,135 @@
+"""Queens: put at the head of a colony, ended, replaced."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict, dataclass
+from datetime import date
+
+from sqlalchemy import select
+
+from beeledger.base.errors import Refused
+from beeledger.base.findings import Finding, Grade, Where
+from beeledger.database.audit import OpenAct
+from beeledger.model.colonies import Colony
+from beeledger.model.queens import Queen, Tenure
+
+COLONY_ENDED = "colony ended"
+"""Why a tenure ended with its colony: what a colony found living gets back."""
+
+
+@dataclass(frozen=True, slots=True)
+class NewQueen:
+    """A queen as far as she is known."""
+
+    hatch_year: int | None = None
+    marked: bool | None = None
+    clipped: bool | None = None
+    tag: str | None = None
+    line: str | None = None
+    origin: str | None = None
+    dam_id: int | None = None
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reign:
+    """A queen to be put at the head of a colony from a day on, by which line of a round."""
+
+    colony_id: int
+    queen: NewQueen
+    from_on: date
+    entry_id: int | None = None
+
+
+def put_queen(act: OpenAct, colony_id: int, queen: NewQueen, on: date, why: str = "replaced") -> str:
+    """Give a colony a new queen; the one it had ends that day for ``why``. ``act.result`` is her id."""
+    colony = act.session.get_one(Colony, colony_id)
+    if colony.ended_on is not None and colony.ended_on < on:
+        raise Refused([_refusal("the colony had ended by then", "on")])
+    if on < colony.founded_on:
+        raise Refused([_refusal("the colony was not there yet on that day", "on")])
+    had = end_reigns(act, [colony_id], on, why)
+    act.result = enthrone(act, [Reign(colony_id, queen, on)])[0]
+    return f"{'Requeened' if had else 'Gave a queen to'} colony {colony_id}"
+
+
+def end_queen(act: OpenAct, colony_id: int, on: date, why: str) -> str:
+    """Write that the queen of a colony is gone. Refused when none is on record."""
+    if not end_reigns(act, [colony_id], on, why):
+        raise Refused([_refusal("no queen is on record in this colony", "queen")])
+    return f"Ended the queen of colony {colony_id}: {why}"
+
+
+def enthrone(act: OpenAct, reigns: Sequence[Reign]) -> list[int]:
+    """Write queens and their tenures, in order; returns the queens' ids."""
+    queens = [Queen(**asdict(reign.queen)) for reign in reigns]
+    act.session.add_all(queens)
+    act.session.flush()
+    act.session.add_all(
+        Tenure(queen_id=queen.id, colony_id=reign.colony_id, from_on=reign.from_on, entry_id=reign.entry_id)
+        for queen, reign in zip(queens, reigns, strict=True)
+    )
+    act.session.flush()
+    return [queen.id for queen in queens]
+
+
+def open_tenures(act: OpenAct, colony_ids: Iterable[int]) -> dict[int, list[Tenure]]:
+    """The tenures that run, by colony, newest first: mother and daughter may both be there."""
+    query = (
+        select(Tenure)
+        .where(Tenure.colony_id.in_(list(colony_ids)), Tenure.until_on.is_(None))
+        .order_by(Tenure.colony_id, Tenure.from_on.desc(), Tenure.id.desc())
+    )
+    found: dict[int, list[Tenure]] = {}
+    for row in act.session.scalars(query):
+        found.setdefault(row.colony_id, []).append(row)
+    return found
+
+
+def end_reigns(act: OpenAct, colony_ids: Iterable[int], on: date, why: str) -> int:
+    """End every tenure that runs in these colonies, and the queens with it; returns how many."""
+    rows = [row for running in open_tenures(act, colony_ids).values() for row in running]
+    queens = {queen.id: queen for queen in _queens(act, [row.queen_id for row in rows])}
+    for row in rows:
+        row.until_on = max(on, row.from_on)
+        row.why_ended = why
+        queens[row.queen_id].ended_on = row.until_on
+        queens[row.queen_id].end_cause = why
+    act.session.flush()
+    return len(rows)
+
+
+def take_queen_away(act: OpenAct, colony_id: int, to_colony_id: int, on: date, entry_id: int | None) -> bool:
+    """Carry the queen on record to another colony: her tenure ends here and begins there."""
+    running = open_tenures(act, [colony_id]).get(colony_id)
+    if not running:
+        return False
+    row = running[0]
+    row.until_on, row.why_ended = max(on, row.from_on), "moved to another colony"
+    act.session.flush()
+    act.session.add(
+        Tenure(queen_id=row.queen_id, colony_id=to_colony_id, from_on=row.until_on, entry_id=entry_id)
+    )
+    act.session.flush()
+    return True
+
+
+def bring_back_reigns(act: OpenAct, colony_id: int, ended_on: date) -> None:
+    """Run the tenures on that ended with a colony which turns out to live."""
+    query = select(Tenure).where(
+        Tenure.colony_id == colony_id, Tenure.until_on == ended_on, Tenure.why_ended == COLONY_ENDED
+    )
+    for row in act.session.scalars(query).all():
+        row.until_on = row.why_ended = None
+        queen = act.session.get_one(Queen, row.queen_id)
+        queen.ended_on = queen.end_cause = None
+    act.session.flush()
+
+
+def _queens(act: OpenAct, ids: Sequence[int]) -> Sequence[Queen]:
+    return act.session.scalars(select(Queen).where(Queen.id.in_(ids))).all() if ids else ()
+
+
+def _refusal(what: str, field: str) -> Finding:
+    return Finding("queen", Grade.REFUSED, what, where=Where(field=field))

@@ -1,0 +1,214 @@
+"""What the record knows of given colonies on a given day: each room in one statement, however many they are."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from sqlalchemy import Select, and_, or_, select
+from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
+
+from beeledger.model.colonies import BoxStack, Colony, HiveMark
+from beeledger.model.due import Due
+from beeledger.model.feeding import Feeding
+from beeledger.model.medicines import Medicine, Treatment
+from beeledger.model.queens import Queen, Tenure
+from beeledger.model.rounds import RoundEntry
+from beeledger.queries.records.round_desk import (
+    BoxesKnown,
+    DueKnown,
+    FeedOn,
+    QueenKnown,
+    TreatmentOn,
+    Visit,
+)
+from beeledger.rules import medicines
+from beeledger.rules.queens import marking_colour
+from beeledger.rules.rounds.entry import FIELDS, Entry, QueenState
+from beeledger.rules.rounds.plain import from_plain
+
+ENTRY_COLUMNS: tuple[InstrumentedAttribute[Any], ...] = tuple(getattr(RoundEntry, name) for name in FIELDS)
+VISIT_COLUMNS: tuple[InstrumentedAttribute[Any], ...] = (
+    RoundEntry.id, RoundEntry.round_id, RoundEntry.colony_id, RoundEntry.on, RoundEntry.reason, *ENTRY_COLUMNS,
+)  # fmt: skip
+OPENED = ("looked",)
+
+
+def visit_of(row: Sequence[Any]) -> Visit:
+    """A row of ``VISIT_COLUMNS`` as a record."""
+    entry_id, round_id, colony_id, on, reason, *values = row
+    return Visit(entry_id, round_id, colony_id, on, entry_from(values), reason)
+
+
+def entry_from(values: Sequence[Any]) -> Entry:
+    """The entry that a row of ``ENTRY_COLUMNS`` holds."""
+    said = {name: value for name, value in zip(FIELDS, values, strict=True) if value is not None}
+    if "split_to" in said:
+        said["split_to"] = json.loads(said["split_to"])
+    return from_plain(said)
+
+
+def last_visits(
+    session: Session,
+    colony_ids: Sequence[int],
+    day: date,
+    *,
+    opened: bool = False,
+    but_round: int | None = None,
+) -> dict[int, Visit]:
+    """The last visit of each colony up to and on ``day``; ``opened``: only those that looked inside."""
+    entry = aliased(RoundEntry)
+    conditions = [entry.colony_id == Colony.id, entry.on <= day]
+    if opened:
+        conditions.append(entry.outcome.in_(OPENED))
+    if but_round is not None:
+        conditions.append(entry.round_id != but_round)
+    return _visits(session, colony_ids, entry, conditions)
+
+
+def last_queen_states(
+    session: Session, colony_ids: Sequence[int], day: date, but_round: int | None = None
+) -> dict[int, tuple[QueenState, date]]:
+    """How each colony last stood for a queen, and on which day that was written."""
+    entry = aliased(RoundEntry)
+    conditions = [entry.colony_id == Colony.id, entry.on <= day, entry.queen_state.is_not(None)]
+    if but_round is not None:
+        conditions.append(entry.round_id != but_round)
+    query = _latest(
+        entry, conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.queen_state, RoundEntry.on)
+    )
+    return {colony_id: (QueenState(state), on) for colony_id, state, on in session.execute(query)}
+
+
+def marks_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, str]:
+    """The mark that each hive carried on ``day``; the later one where it changed that day."""
+    query = (
+        select(HiveMark.colony_id, HiveMark.mark)
+        .where(
+            HiveMark.colony_id.in_(colony_ids),
+            HiveMark.from_on <= day,
+            or_(HiveMark.until_on.is_(None), HiveMark.until_on >= day),
+        )
+        .order_by(HiveMark.colony_id, HiveMark.from_on, HiveMark.id)
+    )
+    return dict(session.execute(query).all())
+
+
+def queens_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, QueenKnown]:
+    """The queen of each colony on ``day``; the younger where there are two."""
+    query = (
+        select(Tenure.colony_id, Queen.hatch_year, Queen.marked, Queen.clipped, Queen.tag)
+        .join(Queen, Queen.id == Tenure.queen_id)
+        .where(
+            Tenure.colony_id.in_(colony_ids),
+            Tenure.from_on <= day,
+            or_(Tenure.until_on.is_(None), Tenure.until_on > day),
+        )
+        .order_by(Tenure.colony_id, Tenure.from_on, Tenure.id)
+    )
+    return {
+        colony_id: QueenKnown(year, _colour(year, marked=marked), marked, clipped, tag)
+        for colony_id, year, marked, clipped, tag in session.execute(query)
+    }
+
+
+def boxes_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, BoxesKnown]:
+    """The boxes of each hive at the end of ``day``."""
+    stack = aliased(BoxStack)
+    latest = (
+        select(stack.id)
+        .where(stack.colony_id == Colony.id, stack.on <= day)
+        .order_by(stack.on.desc(), stack.id.desc())
+        .limit(1)
+        .correlate(Colony)
+        .scalar_subquery()
+    )
+    columns = (
+        BoxStack.hive_type, BoxStack.brood_boxes, BoxStack.brood_frames, BoxStack.brood_frame, BoxStack.supers,
+        BoxStack.super_frames, BoxStack.excluder,
+    )  # fmt: skip
+    query = select(Colony.id, *columns).join(BoxStack, BoxStack.id == latest).where(Colony.id.in_(colony_ids))
+    return {row[0]: BoxesKnown(*row[1:]) for row in session.execute(query)}
+
+
+def treatments_on(
+    session: Session, colony_ids: Sequence[int], day: date
+) -> dict[int, tuple[TreatmentOn, ...]]:
+    """Courses that were in each hive on ``day`` or whose withdrawal had not run out."""
+    query = (
+        select(
+            Treatment.colony_id, Treatment.id, Medicine.product, Medicine.active, Treatment.in_on, Treatment.out_on,
+            Treatment.pieces, Medicine.course_days, Medicine.withdrawal_days,
+        )
+        .join(Medicine, Medicine.id == Treatment.medicine_id)
+        .where(Treatment.colony_id.in_(colony_ids), Treatment.in_on <= day)
+        .order_by(Treatment.colony_id, Treatment.in_on, Treatment.id)
+    )  # fmt: skip
+    found: dict[int, tuple[TreatmentOn, ...]] = {}
+    for colony_id, number, product, active, since, out_on, pieces, days, withdrawal in session.execute(query):
+        course = medicines.Treatment(active, since, out_on, withdrawal)
+        if medicines.is_in_treatment(course, day) or medicines.is_in_withdrawal(course, day):
+            out_due = date.fromordinal(since.toordinal() + days) if days else None
+            one = TreatmentOn(number, product, active, since, out_on, out_due, pieces, withdrawal)
+            found[colony_id] = (*found.get(colony_id, ()), one)
+    return found
+
+
+def feeds_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, FeedOn]:
+    """The last feed each colony got up to ``day``."""
+    feeding = aliased(Feeding)
+    latest = (
+        select(feeding.id)
+        .where(feeding.colony_id == Colony.id, feeding.on <= day)
+        .order_by(feeding.on.desc(), feeding.id.desc())
+        .limit(1)
+        .correlate(Colony)
+        .scalar_subquery()
+    )
+    query = (
+        select(Colony.id, Feeding.on, Feeding.kind, Feeding.volume_ml, Feeding.weight_g)
+        .join(Feeding, Feeding.id == latest)
+        .where(Colony.id.in_(colony_ids))
+    )
+    return {row[0]: FeedOn(*row[1:]) for row in session.execute(query)}
+
+
+def dues_of(session: Session, colony_ids: Sequence[int]) -> dict[int, tuple[DueKnown, ...]]:
+    """What is due at each colony, earliest first."""
+    query = (
+        select(Due.colony_id, Due.code, Due.what, Due.why, Due.due_on, Due.minutes)
+        .where(Due.colony_id.in_(colony_ids))
+        .order_by(Due.due_on, Due.id)
+    )
+    found: dict[int, tuple[DueKnown, ...]] = {}
+    for row in session.execute(query):
+        found[row.colony_id] = (*found.get(row.colony_id, ()), DueKnown(*row))
+    return found
+
+
+def _visits(
+    session: Session, colony_ids: Sequence[int], entry: Any, conditions: list[Any]
+) -> dict[int, Visit]:
+    query = _latest(entry, conditions, colony_ids, VISIT_COLUMNS)
+    return {visit.colony_id: visit for visit in map(visit_of, session.execute(query))}
+
+
+def _latest(
+    entry: Any, conditions: list[Any], colony_ids: Sequence[int], columns: Sequence[Any]
+) -> Select[Any]:
+    """The latest entry of each colony that meets ``conditions``: one step on the index a colony."""
+    latest = (
+        select(entry.id)
+        .where(and_(*conditions))
+        .order_by(entry.on.desc(), entry.id.desc())
+        .limit(1)
+        .correlate(Colony)
+        .scalar_subquery()
+    )
+    return select(*columns).join(Colony, RoundEntry.id == latest).where(Colony.id.in_(colony_ids))
+
+
+def _colour(year: int | None, *, marked: bool | None) -> str | None:
+    return None if year is None or marked is False else str(marking_colour(year))
