@@ -46,7 +46,7 @@ def run_the_tests(arguments: Sequence[str]) -> int:
         return 1
     for sentence in screen.mend_libraries(python, screen=False):
         print(sentence, flush=True)
-    workers = [] if arguments or (os.cpu_count() or 1) < 2 else ["-n", "2"]
+    workers = [] if arguments or (os.cpu_count() or 1) < 2 else ["-n", "2", "--dist", "worksteal"]
     command = [str(python), "-m", "pytest", *workers, *arguments]
     surroundings = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
     return subprocess.run(command, cwd=ROOT, env=surroundings, check=False).returncode
