@@ -26,7 +26,7 @@ from beeledger.reporting.look.fonts import (
     x_height_mm,
 )
 from beeledger.reporting.look.ink import contrast, ink
-from beeledger.reporting.look.text import clean, draw, wrapped
+from beeledger.reporting.look.text import balanced, clean, draw
 from beeledger.rules.label_codes import ElementString
 from beeledger.rules.label_law import Measured, least_x_height_mm
 from beeledger.rules.label_law import figure_height_mm as least_figure_mm
@@ -116,6 +116,13 @@ def _attempts(label: Label, width_mm: float, high_mm: float, surface_cm2: float)
         )
 
 
+def _module_mm(label_height_mm: float) -> float:
+    """Never under the least that office printers hold; larger where there is room to scan from afar."""
+    if label_height_mm < 40:
+        return LEAST_MODULE_MM
+    return 0.4 if label_height_mm < 80 else 0.5
+
+
 class _Attempt:
     """One try at the layout: blocks at the top, particulars anchored at the bottom."""
 
@@ -125,9 +132,8 @@ class _Attempt:
         self.label, self.symbol, self.sizes = label, symbol, sizes
         self.width, self.height = width, height
         self.inner = width - 2 * sizes.inset
-        module = LEAST_MODULE_MM if height < 40 * MM else 0.4
-        self.module_mm = module
-        self.code_side = symbol.side_mm(module) * MM if symbol else 0.0
+        self.module_mm = _module_mm(height / MM)
+        self.code_side = symbol.side_mm(self.module_mm) * MM if symbol else 0.0
         self.lines: list[_Line] = []
         self.smallest: list[tuple[Face, float]] = []
         self.wide = False
@@ -162,7 +168,7 @@ class _Attempt:
             return y
         # a name is never broken within a word: it would rather be smaller
         self.wide |= any(text_width(word, role) > room for word in clean(text).split())
-        for line in wrapped(text, role, room):
+        for line in balanced(text, role, room):
             self.lines.append(_Line(self.sizes.inset, y - role.size * 0.727, line, role))
             y -= role.leading
         self.smallest.append((role.face, role.size))
@@ -173,7 +179,7 @@ class _Attempt:
         sizes = self.sizes
         left_room = self.inner * 0.62 - sizes.part
         left = self._left(left_room)
-        right = self._right(self.inner - left_room - sizes.part)
+        right = self._right(self.inner - left_room - sizes.part, left)
         return max(left, right) + sizes.part * 0.7
 
     def _left(self, room: float) -> float:
@@ -181,11 +187,12 @@ class _Attempt:
         plain = Role("Regular", sizes.part, sizes.leading)
         blocks = [
             (label.origin_words, Role("Medium", sizes.part, sizes.leading)),
-            (f"{label.business}, {label.address}", plain),
+            (label.business, plain),
+            (label.address, plain),
             (date_words(label.best_before, label.date_form), plain),
             (label.lot_mark, Role("SemiBold", sizes.part, sizes.leading)),
         ]
-        lines = [(line, role) for text, role in blocks for line in wrapped(text, role, room)]
+        lines = [(line, role) for text, role in blocks for line in balanced(text, role, room)]
         y = sizes.inset
         for line, role in reversed(lines):
             self.lines.append(_Line(sizes.inset, y, line, role))
@@ -193,29 +200,34 @@ class _Attempt:
         self.smallest += [(role.face, role.size) for _, role in lines]
         return y - sizes.leading + sizes.part * 0.727
 
-    def _right(self, room: float) -> float:
+    def _right(self, room: float, left_top: float) -> float:
+        """The caution at the foot, the quantity level with the first line at the left; answers the top."""
         label, sizes = self.label, self.sizes
         edge, y = self.width - sizes.inset, sizes.inset
         role = Role("Medium", sizes.part, sizes.leading)
-        for line in reversed(wrapped(label.infant_caution, role, room)):
+        for line in reversed(balanced(label.infant_caution, role, room)):
             self.lines.append(_Line(edge, y, line, role, "right"))
             self.smallest.append((role.face, role.size))
             y += sizes.leading
-        y += sizes.part * 0.5 if label.infant_caution else 0
+        y += sizes.part * 0.6 if label.infant_caution else 0
+        below = sizes.leading + sizes.quantity * 0.16 if label.imperial else 0.0
+        y = max(y + below, left_top - sizes.quantity * 0.727)
         if label.imperial:
             imperial = Role("Regular", sizes.part, sizes.leading)
-            self.lines.append(_Line(edge, y, imperial_words(label.net_g), imperial, "right"))
-            y += sizes.leading * 1.1
-        quantity = Role("SemiBold", sizes.quantity, sizes.quantity)
-        text = net_words(label.net_g)
-        self.lines.append(_Line(edge, y, text, quantity, "right"))
-        used = text_width(text, quantity)
-        if label.e_mark:
+            self.lines.append(_Line(edge, y - below, imperial_words(label.net_g), imperial, "right"))
+        self._quantity(edge, y, room)
+        return y + sizes.quantity * 0.727
+
+    def _quantity(self, edge: float, y: float, room: float) -> None:
+        role = Role("SemiBold", self.sizes.quantity, self.sizes.quantity)
+        text = net_words(self.label.net_g)
+        self.lines.append(_Line(edge, y, text, role, "right"))
+        used = text_width(text, role)
+        if self.label.e_mark:
             mark = Role("Medium", _E_MARK_MM / height_mm("Medium", 1, "℮"), 10)
             self.lines.append(_Line(edge - used - 6, y, "℮", mark, "right"))
             used += 6 + text_width("℮", mark)
         self.wide |= used > room
-        return y + sizes.quantity * 0.727
 
     def laid(self, surface_cm2: float) -> LaidLabel:
         """The attempt as it stands, measured."""

@@ -89,6 +89,12 @@ def _open(canvas: Canvas, points: list[tuple[float, float]]) -> None:
     canvas.drawPath(path, stroke=1, fill=0)
 
 
+def draw_swatch(canvas: Canvas, colour: Ink, x: float, y: float, size: float) -> None:
+    """A square in the ink of a chart's part, to stand before its name."""
+    canvas.setFillColor(ink(colour))
+    canvas.rect(x - size / 2, y - size / 2, size, size, stroke=0, fill=1)
+
+
 def draw_queen(canvas: Canvas, colour: str, x: float, y: float, radius: float) -> None:
     """A queen's mark: a disc with an outline, so that white and yellow stand on paper too."""
     canvas.saveState()

@@ -14,7 +14,7 @@ from reportlab.platypus import Flowable
 
 from beeledger.reporting.look.fonts import CELL, HEAD, HEAD_UNIT, MM, Face, Role, text_width
 from beeledger.reporting.look.ink import FIFTH, HAIR, Ink, ink
-from beeledger.reporting.look.marks import draw_mark
+from beeledger.reporting.look.marks import draw_mark, draw_swatch
 from beeledger.reporting.look.text import clean, draw, wrapped
 
 PAD = 4.0
@@ -53,6 +53,7 @@ class Cell:
     ink: Ink | None = None
     face: Face | None = None
     mark: str = ""
+    """A state mark's name, or "swatch" for a square in the cell's ink."""
 
 
 Row = Sequence[str | Cell]
@@ -218,10 +219,11 @@ class Ledger(Flowable):
         x = 0.0
         base = y - (self.row - LEADING) / 2 - 8.6
         for (lines, role, mark), column, room in zip(row.cells, self.columns, self.widths, strict=True):
-            inset = 0.0
-            if mark and lines:
+            if mark == "swatch":
+                draw_swatch(self.canv, role.ink, x + PAD + 4, base + 3.2, 8)
+            elif mark and lines:
                 draw_mark(self.canv, mark, x + PAD + 4, base + 3.2, 8)
-                inset = 13.0
+            inset = 13.0 if mark and lines else 0.0
             at = _anchor(x, room, column.align)
             for index, line in enumerate(lines):
                 draw(self.canv, at + inset, base - index * LEADING, line, role, column.align)

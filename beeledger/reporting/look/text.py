@@ -50,6 +50,21 @@ def wrapped(text: str, role: Role, room: float) -> tuple[str, ...]:
     return (*lines, current)
 
 
+def balanced(text: str, role: Role, room: float) -> tuple[str, ...]:
+    """As ``wrapped``, in as many lines but of lengths as even as they come: no lonely last word."""
+    lines = wrapped(text, role, room)
+    if len(lines) < 2:
+        return lines
+    low, high = room / 2, room
+    while high - low > 0.5:
+        middle = (low + high) / 2
+        if len(wrapped(text, role, middle)) <= len(lines):
+            high = middle
+        else:
+            low = middle
+    return wrapped(text, role, high)
+
+
 def _pieces(word: str, role: Role, room: float) -> list[str]:
     """A word cut into pieces that fit, after a hyphen or stroke where one stands late enough."""
     pieces: list[str] = []

@@ -1,0 +1,84 @@
+"""Every document the program prints, by its key: what it is called, its code, what it can be.
+
+The key stands in the foot of each page, so that from a sheet of paper one finds the code. A
+document module has ``render_pdf(record, farm, made)`` and, where it can be a workbook,
+``render_workbook(record, farm, made)``; it is imported when it is first asked for.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from importlib import import_module
+from typing import Any
+
+from beeledger.queries.records.heading import Farm, Made
+
+
+class Form(StrEnum):
+    """What a document can be written as."""
+
+    PDF = "pdf"
+    WORKBOOK = "xlsx"
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One document."""
+
+    key: str
+    title: str
+    room: str
+    """The room whose records it prints: its place in the window and its query."""
+    module: str
+    """In ``reporting.documents``; the record stands under the same name in ``queries.records``."""
+    forms: tuple[Form, ...]
+    about: str
+    """One sentence for lists and for the command line."""
+
+    def render(self, record: Any, farm: Farm, made: Made, form: Form = Form.PDF) -> bytes:
+        """The document's bytes. ValueError when it cannot be written in this form."""
+        if form not in self.forms:
+            raise ValueError(f"{self.title} is not written as {form.value}")
+        code = import_module(f"beeledger.reporting.documents.{self.module}")
+        name = "render_pdf" if form is Form.PDF else "render_workbook"
+        written: bytes = getattr(code, name)(record, farm, made)
+        return written
+
+
+_BOTH = (Form.PDF, Form.WORKBOOK)
+DOCUMENTS: tuple[Document, ...] = (
+    Document(
+        "movement-report", "Movement report", "contracts", "movement_report", _BOTH,
+        "What stood on a crop, where from, how long and how strong, and what is owed for it.",
+    ),
+    Document(
+        "movement-register", "Movement register", "moves", "movement_register", _BOTH,
+        "Every hive that left or came, of a period and a site.",
+    ),
+    Document(
+        "round-sheet", "Round sheet", "rounds", "round_sheet", _BOTH,
+        "One line a hive in walking order with the last figures, to fill in at the hive.",
+    ),
+    Document(
+        "round-summary", "Round as posted", "rounds", "round_summary", _BOTH,
+        "What was posted of a round, with sums and findings.",
+    ),
+    Document(
+        "label-sheet", "Labels", "labels", "label_sheet", (Form.PDF,),
+        "Labels of a batch on any sheet or roll, checked against the law before they print.",
+    ),
+    Document(
+        "batch-record", "Batch record", "honey", "batch_record", _BOTH,
+        "One jarring: sources by share, readings, weights, label, jars, balance.",
+    ),
+)  # fmt: skip
+"""In the order they are listed."""
+
+
+def document(key: str) -> Document:
+    """A document by its key. KeyError with a sentence when there is none."""
+    for each in DOCUMENTS:
+        if each.key == key:
+            return each
+    raise KeyError(f"there is no document {key!r}; there are {', '.join(each.key for each in DOCUMENTS)}")
