@@ -22,11 +22,12 @@ _TRIANGLE = 7
 class RecordHeader(QHeaderView):
     """Paints its sections itself: a style sheet cannot set title and unit in two inks."""
 
-    def __init__(self, columns: Sequence[Column], parent: QWidget, *, lines: int = 1) -> None:
+    def __init__(self, columns: Sequence[Column], parent: QWidget, *, lines: int = 1, height: int = 0) -> None:
         super().__init__(Qt.Orientation.Horizontal, parent)
         self._columns = tuple(columns)
         self._lines = lines
         self._lead = 0
+        self._units = height or (36 if lines == 2 else 28)
         self.order: tuple[int, bool] | None = None
         self.setSectionsClickable(True)
         self.setHighlightSections(False)
@@ -38,7 +39,7 @@ class RecordHeader(QHeaderView):
         self._lead = width
 
     def sizeHint(self) -> QSize:
-        return QSize(super().sizeHint().width(), look.px(36 if self._lines == 2 else 28))
+        return QSize(super().sizeHint().width(), look.px(self._units))
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)

@@ -42,6 +42,7 @@ class RecordTable(QTableView):
         lines: int = 1,
         head: bool = True,
         head_lines: int = 1,
+        head_height: int = 0,
         dense: bool = False,
         ticks: bool = False,
         many: bool = True,
@@ -59,7 +60,7 @@ class RecordTable(QTableView):
         self.records = RecordModel(self.columns)
         self.records.setParent(self)
         self._delegate = RecordDelegate(self.columns, self, lines=lines, dense=dense, ticks=ticks)
-        self._head = RecordHeader(self.columns, self, lines=head_lines)
+        self._head = RecordHeader(self.columns, self, lines=head_lines, height=head_height)
         self._head.set_lead(TICK_ROOM if ticks else 0)
         self._head.setVisible(head)
         self._dress(many=many)
