@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Select, func, or_, select
+from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from beeledger.base.text import tidy
@@ -47,7 +47,7 @@ def _hits(rows: Iterable[Any], kind: str, place: str) -> list[Hit]:
     return [Hit(kind, number, name, detail or "", place) for number, name, detail in rows]
 
 
-def _statements(text: str, limit: int) -> list[tuple[Select[Any], str, str]]:
+def _statements(text: str, limit: int) -> list[tuple[Any, str, str]]:
     safe = text.replace("\\", "\\\\").replace("%", r"\%").replace("_", r"\_")
     begins, holds = f"{safe}%", f"%{safe}%"
     hives = (
@@ -92,7 +92,7 @@ def _statements(text: str, limit: int) -> list[tuple[Select[Any], str, str]]:
         .where(or_(Contract.name.ilike(holds, escape="\\"), Party.name.ilike(holds, escape="\\")))
         .order_by(Contract.on_on.desc())
     )
-    found: tuple[tuple[Select[Any], str, str], ...] = (
+    found: tuple[tuple[Any, str, str], ...] = (
         (hives, "hive", "colonies"), (sites, "site", "sites"), (queens, "queen", "colonies"),
         (batches, "batch", "batches"), (lots, "lot", "harvest"), (contracts, "contract", "pollination"),
         (gone, "ended", "colonies"),

@@ -1,0 +1,1 @@
+"""Checking a whole ledger: every line of "Always true", each breach named."""

@@ -1,0 +1,76 @@
+"""One place at a time, moves from where the colony was, one hive number on one living hive."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby, pairwise
+
+from sqlalchemy import select
+from sqlalchemy.orm import Session
+
+from beeledger.base.findings import Finding
+from beeledger.database.checking.breach import breach
+from beeledger.model.colonies import Colony, HiveMark, Placement
+from beeledger.model.moves import MoveLine
+
+
+def one_place(session: Session) -> Iterator[Finding]:
+    """No gap and no overlap in a colony's life; the living stand somewhere, the ended nowhere."""
+    alive = {
+        number: ended is None
+        for number, ended in session.execute(select(Colony.id, Colony.ended_on)).tuples()
+    }
+    seen = set()
+    query = select(Placement.colony_id, Placement.from_at, Placement.until_at).order_by(
+        Placement.colony_id, Placement.from_at
+    )
+    for colony, stays in groupby(session.execute(query).tuples(), key=lambda stay: stay[0]):
+        seen.add(colony)
+        chain = [(start, end) for _, start, end in stays]
+        for (_, end), (start, _) in pairwise(chain):
+            if end is None or end > start:
+                yield breach(
+                    "one-place", f"it stands in two places at {start:%d.%m.%Y %H:%M} UTC", f"colony {colony}"
+                )
+            elif end < start:
+                yield breach(
+                    "one-place", f"it is nowhere from {end:%d.%m.%Y %H:%M} UTC on", f"colony {colony}"
+                )
+        open_ended = chain[-1][1] is None
+        if alive.get(colony) and not open_ended:
+            yield breach("one-place", "it lives and has no place", f"colony {colony}")
+        if not alive.get(colony) and open_ended:
+            yield breach("one-place", "it has ended and still has a place", f"colony {colony}")
+    for colony, lives in alive.items():
+        if lives and colony not in seen:
+            yield breach("one-place", "it lives and was never placed", f"colony {colony}")
+
+
+def left_from_where_it_was(session: Session) -> Iterator[Finding]:
+    """The site a move's line says it left is where the colony stood just before."""
+    before: dict[int, int | None] = {}
+    query = select(Placement.colony_id, Placement.site_id, Placement.place, Placement.move_line_id).order_by(
+        Placement.colony_id, Placement.from_at
+    )
+    said = dict(session.execute(select(MoveLine.id, MoveLine.from_site_id)).tuples().all())
+    last_site: dict[int, int | None] = {}
+    for colony, site, _place, line in session.execute(query).tuples():
+        if line is not None and line not in before:
+            before[line] = last_site.get(colony)
+            if said.get(line) is not None and said[line] != before[line]:
+                yield breach("left-from", "it was moved out of a site where it was not", f"move line {line}")
+        if site is not None:
+            last_site[colony] = site
+
+
+def one_mark(session: Session) -> Iterator[Finding]:
+    """The days of one hive number on different colonies do not overlap (they may touch)."""
+    query = select(HiveMark.mark, HiveMark.from_on, HiveMark.until_on, HiveMark.id).order_by(
+        HiveMark.mark, HiveMark.from_on, HiveMark.id
+    )
+    for mark, rows in groupby(session.execute(query).tuples(), key=lambda row: row[0]):
+        for (_, _, until, _), (_, start, _, number) in pairwise(list(rows)):
+            if until is None or until > start:
+                yield breach(
+                    "marks", f"the number {mark} was on two hives at {start:%d.%m.%Y}", f"hive mark {number}"
+                )
