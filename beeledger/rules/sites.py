@@ -183,7 +183,10 @@ def within(centre: Spot, radius_m: int, spots: Mapping[Key, Spot]) -> list[tuple
 def _why_no_reference(plain: str, text: str) -> str:
     slip = plain[:2] + plain[2:].translate(_SLIPS)
     if slip != plain and _SHAPE.fullmatch(slip):
-        return f"{text.strip()} has a letter among its figures: is {slip} meant?"
+        return f"{text.strip()} has a letter among its figures; perhaps {slip} is meant"
+    if re.match(r"[A-Z][01]\s*\d*\s*\d", plain) and len(re.sub(r"\D", "", plain)) % 2:
+        letters = plain[0] + {"0": "O", "1": "L"}[plain[1]]
+        return f"{text.strip()} has a figure among its letters; perhaps {letters}{plain[2:]} is meant"
     if re.fullmatch(r"[A-Z]\d.*", plain):
         return f"{text.strip()} has one letter where a grid reference has two"
     return f"{text.strip() or 'An empty field'} is not a grid reference"
