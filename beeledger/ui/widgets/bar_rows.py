@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import Enum
 
-from PySide6.QtCore import QRect, QRectF, QSize, Qt
+from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPen, QWheelEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollBar, QSizePolicy, QWidget
 
@@ -114,14 +114,20 @@ class BarRows(Canvas):
             x = round(across.at(start.toordinal()))
             upright(painter, x, 0, room.height(), "line5")
             month = QRect(x + look.px(4), look.px(1), look.px(60), half)
-            paint_text(painter, month, month_word(start), "ink2", role="small", weight=600)
-            for day in _DAYS:
-                at = round(across.at(start.replace(day=day).toordinal()))
-                upright(painter, at, head, room.height() - head, "line")
-                place = QRect(at - look.px(12), half, look.px(24), half)
-                if across.at(8) - across.at(1) >= look.px(20):
-                    paint_text(painter, place, str(day), "ink3", role="small", align=Align.CENTRE)
+            word = month_word(start)
+            if month.left() + look.metrics("small", 600).horizontalAdvance(word) < room.width():
+                paint_text(painter, month, word, "ink2", role="small", weight=600)
+            self._paint_days(painter, room, head, start, across)
         hairline(painter, 0, head - 1, room.width(), "line5")
+
+    def _paint_days(self, painter: QPainter, room: QRect, head: int, start: date, across: Scale) -> None:
+        half, wide = head // 2, look.px(12)
+        for day in _DAYS:
+            at = round(across.at(start.replace(day=day).toordinal()))
+            upright(painter, at, head, room.height() - head, "line")
+            if across.at(8) - across.at(1) >= look.px(20) and at + wide <= room.width():
+                place = QRect(at - wide, half, 2 * wide, half)
+                paint_text(painter, place, str(day), "ink3", role="small", align=Align.CENTRE)
 
     def _paint_bars(self, painter: QPainter, head: int, line: int, across: Scale) -> None:
         rect = self._row_rect(head, line)
@@ -202,11 +208,19 @@ class TableWithBars(QWidget):
         row.addWidget(table)
         row.addWidget(bars, 1)
         row.addWidget(self._outer)
+        table.shown_changed.connect(self._fit)
         self._span(0, 0)
+        self._fit()
 
-    def set_table_width(self, width: int) -> None:
-        """How wide the table stands beside the bars, at the base size."""
-        self.table.setFixedWidth(look.px(width))
+    def _fit(self) -> None:
+        """The table is as wide as its columns ask; the bars take the rest."""
+        self.table.setFixedWidth(self.table.natural_width())
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange and hasattr(self, "_outer"):
+            self.table.measure()
+            self._fit()
 
     def _span(self, low: int, high: int) -> None:
         self._outer.setRange(low, high)

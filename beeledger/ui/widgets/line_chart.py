@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 
 from PySide6.QtCore import QPointF, QRect, Qt
 from PySide6.QtGui import QPainter, QPen
@@ -109,7 +110,7 @@ class LineChart(Canvas):
         self.paint_levels(painter, plot, down)
         paint_months(painter, plot, across, span)
         self._paint_series(painter, across, down)
-        taken = [spot.point for spot in self.spots]
+        taken = [point for one in self._series for point in _along(one, across, down)]
         for line in self._lines:
             self.paint_threshold(painter, plot, down, line, taken)
 
@@ -153,6 +154,16 @@ def paint_months(painter: QPainter, plot: QRect, across: Scale, span: tuple[date
         if at % every == 0 and x + wide - look.px(10) <= plot.right() + look.px(16):
             place = QRect(x - look.px(4), plot.bottom() + look.px(4), wide, look.px(18))
             paint_text(painter, place, month_word(start), "ink3", role="small")
+
+
+def _along(one: Series, across: Scale, down: Scale) -> list[QPointF]:
+    """Places along the line, near enough to each other that no word fits between them unseen."""
+    places = [QPointF(across.at(p.day.toordinal()), down.at(p.value)) for p in one.points]
+    along = list(places)
+    for begin, end in pairwise(places):
+        steps = int((end - begin).manhattanLength() // 5)
+        along += [begin + (end - begin) * (at / steps) for at in range(1, steps)]
+    return along
 
 
 def _said(one: Series) -> str:

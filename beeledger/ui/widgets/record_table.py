@@ -119,6 +119,10 @@ class RecordTable(QTableView):
         index = self.currentIndex()
         return self.records.row_at(index.row()).id if index.isValid() else None
 
+    def natural_width(self) -> int:
+        """How wide the columns ask to be without slack."""
+        return sum(self._natural)
+
     def measure(self) -> None:
         """Set the heights and widths from the text size in force and from the widest texts."""
         height = self._delegate.row_height()

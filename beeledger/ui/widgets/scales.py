@@ -35,12 +35,9 @@ class Scale:
 
 def ticks(low: float, high: float, most: int = MOST_LINES) -> list[float]:
     """At most ``most`` round values (steps of 1, 2 or 5 times a power of ten) from ``low`` to ``high``."""
-    span = high - low
-    if span <= 0 or most < 2:
+    if high <= low:
         return [low]
-    power = 10.0 ** math.floor(math.log10(span / most))
-    for factor in (1, 2, 5, 10, 20, 50):
-        step = factor * power
+    for step in _steps(high - low, most):
         first = math.ceil(low / step - 1e-9)
         last = math.floor(high / step + 1e-9)
         if last - first + 1 <= most:
@@ -49,22 +46,30 @@ def ticks(low: float, high: float, most: int = MOST_LINES) -> list[float]:
 
 
 def reach(values: Iterable[float], *, from_nought: bool, most: int = MOST_LINES) -> tuple[float, float]:
-    """From where to where an axis goes: round ends that hold all values."""
+    """From where to where an axis goes.
+
+    From nought it ends on the round value above all others; otherwise it ends a little outside them.
+    """
     known = list(values)
     if not known:
         return 0.0, 1.0
-    low = 0.0 if from_nought else min(known)
-    high = max(*known, low) if len(known) > 1 else max(known[0], low)
+    low, high = min(known), max(known)
+    if not from_nought:
+        air = (high - low) * 0.06 or 1.0
+        return low - air, high + air
+    low, high = min(0.0, low), max(0.0, high)
     if high == low:
-        low, high = (0.0, 1.0) if from_nought and high == 0 else (low - 1, high + 1)
-    step = _step(low, high, most)
-    bottom = 0.0 if from_nought and low >= 0 else math.floor(low / step + 1e-9) * step
-    return bottom, math.ceil(high / step - 1e-9) * step
+        return 0.0, 1.0
+    for step in _steps(high - low, most):
+        bottom, top = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
+        if top - bottom + 1 <= most:
+            return bottom * step, top * step
+    return low, high
 
 
-def _step(low: float, high: float, most: int) -> float:
-    marks = ticks(low, high, most)
-    return marks[1] - marks[0] if len(marks) > 1 else (high - low)
+def _steps(span: float, most: int) -> list[float]:
+    power = 10.0 ** math.floor(math.log10(span / most))
+    return [factor * power for factor in (1, 2, 5, 10, 20, 50, 100)]
 
 
 def figure(value: float) -> str:

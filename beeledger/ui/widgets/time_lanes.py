@@ -159,7 +159,7 @@ def _paint_moment(painter: QPainter, at: QPointF, moment: Moment) -> None:
         side = look.px(11)
         paint_disc(painter, QRectF(at.x() - side / 2, at.y() - side / 2, side, side), moment.disc)
     elif moment.shape is Shape.BRICK:
-        wide, high = look.px(6), look.px(10)
+        wide, high = look.px(5), look.px(10)
         rect = QRect(round(at.x() - wide / 2), round(at.y() - high / 2), wide, high)
         painter.setPen(QPen(Qt.PenStyle.NoPen))
         fill(painter, rect, "c2")
