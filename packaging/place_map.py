@@ -7,7 +7,7 @@ The docstring of ``ui/places/<place>/place.py`` begins with the place's title an
     Computes: rules.moves.check_move
     Prints: documents.movement_report
 
-each with one or more names, divided by commas. Names are meant from the top of the package;
+each with one or more names divided by commas, or "nothing". Names are meant from the top of the package;
 ``documents`` stands for ``reporting.documents``.
 """
 
@@ -42,8 +42,13 @@ class Place:
 def places(root: Path = ROOT) -> list[Place]:
     """Every place, by its title."""
     home = root / "beeledger" / "ui" / "places"
-    folders = sorted(path for path in home.iterdir() if path.is_dir() and path.name != "__pycache__")
+    folders = [path for path in home.iterdir() if path.is_dir() and _holds_code(path)]
     return sorted((_place(folder) for folder in folders), key=lambda place: place.title)
+
+
+def _holds_code(folder: Path) -> bool:
+    """Whether a folder is more than an empty package."""
+    return any(path.name != "__init__.py" for path in folder.glob("*.py"))
 
 
 def _place(folder: Path) -> Place:
@@ -64,7 +69,8 @@ def _names(text: str, kind: str) -> tuple[str, ...]:
     lines = [
         line.strip().removeprefix(f"{kind}:") for line in text.splitlines() if line.startswith(f"{kind}:")
     ]
-    found = tuple(name.strip() for line in lines for name in line.split(",") if name.strip())
+    found = tuple(name.strip(" .") for line in lines for name in line.split(",") if name.strip(" ."))
+    found = tuple(name for name in found if name != "nothing")
     astray = [name for name in found if name.partition(".")[0] != FLOORS[kind]]
     if astray:
         raise MapFault(f"{kind} names {astray[0]}, which is not of {FLOORS[kind]}")

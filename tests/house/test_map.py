@@ -26,6 +26,13 @@ def test_every_place_says_what_it_reads_or_acts_on():
     assert silent == []
 
 
+def test_every_place_stands_in_the_list_on_the_left_under_the_title_it_gives_itself():
+    from beeledger.ui.frame.registry import PLACES
+
+    listed = {(entry.key, entry.title) for entry in PLACES}
+    assert {(place.folder, place.title) for place in place_map.places()} - listed == set()
+
+
 def _checkout(root: Path, docstring: str) -> Path:
     place = root / "beeledger" / "ui" / "places" / "stands"
     place.mkdir(parents=True)
@@ -38,7 +45,7 @@ def _checkout(root: Path, docstring: str) -> Path:
 
 
 def test_a_place_becomes_a_row(tmp_path):
-    text = "Stands: where each hive is put.\n\nReads: queries.sites.one, queries.due.all_due\nActs: operations.sites.add"
+    text = "Stands: where each hive is put.\n\nReads: queries.sites.one, queries.due.all_due\nActs: operations.sites.add\nPrints: nothing"
     (place,) = place_map.places(_checkout(tmp_path, text))
     assert place_map.table([place], tmp_path).splitlines()[2] == (
         "| Stands | `ui/places/stands/` | `queries.sites.one`<br>`queries.due.all_due` | `operations.sites.add` |  "

@@ -60,3 +60,17 @@ def test_the_installed_program_finds_its_own_resources(installed):
     )
     said = _run([sys.executable, "-c", ask], installed.parent).split()
     assert said == [str(installed / "beeledger" / "resources"), __version__]
+
+
+def test_the_installed_program_makes_a_ledger(installed, tmp_path):
+    ask = (
+        f"import sys; sys.path.insert(0, {str(installed)!r})\n"
+        "import beeledger\n"
+        "from beeledger.base.clock import FarmClock\n"
+        "from beeledger.database.opening import open_ledger\n"
+        "ledger = open_ledger('farm.beeledger', FarmClock())\n"
+        "print(beeledger.__file__); print(ledger.last_act()); ledger.close()"
+    )
+    said = _run([sys.executable, "-W", "error", "-c", ask], tmp_path).split()
+    assert said == [str(installed / "beeledger" / "__init__.py"), "0"]
+    assert (tmp_path / "farm.beeledger").stat().st_size > 10_000
