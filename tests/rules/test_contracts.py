@@ -84,6 +84,7 @@ def test_forty_good_hives_are_forty_times_the_price():
 def test_a_hive_under_strength_is_not_paid_unless_a_price_was_agreed():
     hives = brought(38, 80) + brought(2, 59, first=39)
     assert amounts(TERMS, hives) == {"hives": 260_000, "weak": -13_000}
+    assert amounts(TERMS, brought(40, 60)) == {"hives": 260_000}
     assert amounts(replace(TERMS, weak_price_pence=3_250), hives) == {"hives": 260_000, "weak": -6_500}
     assert contracts.owed(TERMS, hives, TODAY).lines[1].marks == ("39", "40")
     assert amounts(replace(TERMS, least_tenths=None), hives) == {"hives": 260_000}

@@ -95,6 +95,8 @@ def test_twisting_and_frequent_lifts_lower_the_filter():
 def test_a_full_super_is_within_a_mans_filter_and_over_a_womans():
     """13.6 kg of honey and 5 kg of wood and wax."""
     assert haulage.check_lift(18_600) is None
+    assert haulage.check_lift(25_000) is None
+    assert haulage.check_lift(25_001) is not None
     finding = haulage.check_lift(18_600, woman=True)
     assert finding.what == "18.6 kg is more than the 16 kg of the HSE's lifting filter"
     assert haulage.check_lift(40_000).mend == "Two people or a lifter"

@@ -89,6 +89,8 @@ def test_light_depends_on_the_season_and_on_the_kind():
     assert stores.is_light(6_000, date(2026, 6, 10)) is False
     assert stores.is_light(6_000, date(2026, 9, 10)) is True
     assert stores.is_light(6_000, date(2026, 8, 10), "nucleus") is False
+    assert stores.is_light(5_000, date(2026, 6, 10)) is False
+    assert stores.is_light(4_999, date(2026, 6, 10)) is True
     assert stores.is_light(None, date(2026, 9, 10)) is None
 
 
