@@ -51,6 +51,7 @@ class Habits:
     solid_kind: FeedKind | None
     """The usual feed by weight."""
     feed_ml: int | None
+    """What the syrup mark means without a figure; None wants one."""
     medicine: str | None
     """The usual medicine; None until the farm has named one."""
     medicine_count: int | None
@@ -70,6 +71,7 @@ class Habits:
             self,
             feed_kind=entry.feed_kind if entry.feed_kind in _LIQUID else self.feed_kind,
             solid_kind=self.solid_kind if entry.feed_kind in (None, *_LIQUID) else entry.feed_kind,
+            feed_ml=entry.feed_ml or self.feed_ml,
             medicine=entry.medicine_in or self.medicine,
             medicine_count=entry.medicine_in_count or self.medicine_count,
             mites_method=entry.mites_method or self.mites_method,

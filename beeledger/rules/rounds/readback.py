@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from beeledger.base.text import counted
 from beeledger.base.units import MINUS, frames, per_cent, scaled
+from beeledger.rules.mites import infestation_hundredths
 from beeledger.rules.rounds.entry import (
     Cause,
     CellsDone,
@@ -65,14 +66,6 @@ def read_back(entry: Entry, supers_before: int | None = None) -> list[tuple[str,
     said = [(name, words) for name, speak in _SPEAKERS if (words := speak(entry))]
     supers = _supers(entry, supers_before)
     return [(name, supers if name == "supers" else words) for name, words in said]
-
-
-def rate_hundredths(count: int, bees: int) -> int:
-    """Mites in a sample as hundredths of a per cent, half up: 4 in 300 is 133, which is 1.33 %.
-
-    ``bees`` is above nought. Mites ÷ bees × 100: Dietemann et al. 2013, J. Apic. Res. 52(1), 4.2.3.
-    """
-    return (count * 20_000 + bees) // (2 * bees)
 
 
 def figure(value: int, scale: int) -> str:
@@ -186,8 +179,8 @@ def _mites(entry: Entry) -> str:
     words = " ".join(part for part in parts if part)
     if entry.mites_method in (MiteMethod.ROLL, MiteMethod.DROP) or (entry.mites_method and not words):
         words = f"{words} {_MITES[entry.mites_method]}".strip()
-    if count is not None and bees is not None and bees > 0:
-        words += f", {per_cent(rate_hundredths(count, bees))} %"
+    if count is not None and bees is not None and count >= 0 and bees > 0:
+        words += f", {per_cent(infestation_hundredths(count, bees))} %"
     return words
 
 
