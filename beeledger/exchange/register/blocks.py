@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 from beeledger.base.findings import Where
 from beeledger.base.resources import table
 from beeledger.base.text import folded, listed, tidy
+from beeledger.exchange.figures import words
 from beeledger.exchange.register.cells import looks_like_mark
-from beeledger.exchange.register.figures import words
 from beeledger.exchange.register.headings import Heads, Kind, read_heads
 from beeledger.exchange.register.records import Remarks
 from beeledger.exchange.tables import Cell, Line, Table, is_blank

@@ -10,18 +10,8 @@ from typing import Any, TypeVar
 from beeledger.base.findings import Grade
 from beeledger.base.resources import table
 from beeledger.base.text import folded, shortened
-from beeledger.exchange.register.blocks import Block
-from beeledger.exchange.register.cells import (
-    colour_in,
-    read_colour,
-    read_day,
-    read_mark,
-    read_temper,
-    read_year,
-    read_yes_no,
-    text_of,
-)
-from beeledger.exchange.register.figures import (
+from beeledger.exchange.days import read_day
+from beeledger.exchange.figures import (
     UnreadCell,
     is_not_given,
     read_figure,
@@ -29,6 +19,16 @@ from beeledger.exchange.register.figures import (
     tenths,
     whole,
     words,
+)
+from beeledger.exchange.register.blocks import Block
+from beeledger.exchange.register.cells import (
+    colour_in,
+    read_colour,
+    read_mark,
+    read_temper,
+    read_year,
+    read_yes_no,
+    text_of,
 )
 from beeledger.exchange.register.records import ColonyRow, Remarks
 from beeledger.exchange.tables import Cell, Line

@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from beeledger.base.findings import Where
 from beeledger.base.resources import table
 from beeledger.base.text import tidy
+from beeledger.exchange.figures import is_not_given, shown
 from beeledger.exchange.register.blocks import Block, is_ditto, is_total, row_words
 from beeledger.exchange.register.cells import looks_like_mark, text_of
 from beeledger.exchange.register.colonies import HiveLine, is_hive
-from beeledger.exchange.register.figures import is_not_given, shown
 from beeledger.exchange.register.names import SiteNames
 from beeledger.exchange.register.records import Remarks
 from beeledger.exchange.tables import Line

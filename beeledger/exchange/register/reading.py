@@ -9,9 +9,9 @@ from pathlib import Path
 from beeledger.base.errors import CannotNow
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import counted
+from beeledger.exchange.figures import shown
 from beeledger.exchange.register.blocks import Block, cut
 from beeledger.exchange.register.colonies import HiveLine, read_hive
-from beeledger.exchange.register.figures import shown
 from beeledger.exchange.register.headings import Kind
 from beeledger.exchange.register.names import SiteNames, display_name, letters_apart, site_key
 from beeledger.exchange.register.placing import names_from_hives, place_hives, sheet_sites

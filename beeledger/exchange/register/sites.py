@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.resources import table
 from beeledger.base.text import folded
+from beeledger.exchange.figures import UnreadCell, read_figure, shown, whole, words
 from beeledger.exchange.register.blocks import Block, is_total, row_words
 from beeledger.exchange.register.cells import text_of
-from beeledger.exchange.register.figures import UnreadCell, read_figure, shown, whole, words
 from beeledger.exchange.register.names import display_name, site_key
 from beeledger.exchange.register.records import Remarks, SiteRow
 from beeledger.exchange.tables import Cell, Line, is_blank
