@@ -36,6 +36,34 @@ class RefractometerFigures:
 
 
 @dataclass(frozen=True, slots=True)
+class BrixFigures:
+    """The sugar scale as a polynomial of the refractive index, highest power first."""
+
+    polynomial: tuple[float, ...]
+    least_ri: float
+    most_ri: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Colour:
+    """A name and the deepest Pfund reading that still has it; None for the darkest."""
+
+    name: str
+    most_mm: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FermentBand:
+    """What is said of honey up to a moisture; None for what is wetter than all bands."""
+
+    risk: str
+    words: str
+    most_moisture_hundredths: int | None = None
+    most_yeasts_per_g: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Portion:
     """A weighed quantity of honey with its moisture."""
 
@@ -57,6 +85,25 @@ class Ferment:
 def refractometer_figures() -> RefractometerFigures:
     """The constants, read once from honey.toml."""
     return RefractometerFigures(**_rules()["refractometer"])
+
+
+@cache
+def brix_figures() -> BrixFigures:
+    """The sugar scale, read once from honey.toml."""
+    rules = _rules()["brix"]
+    return BrixFigures(**{**rules, "polynomial": tuple(rules["polynomial"])})
+
+
+@cache
+def colours() -> tuple[Colour, ...]:
+    """The names of colours, palest first."""
+    return tuple(Colour(**row) for row in _rules()["colour"])
+
+
+@cache
+def ferment_bands() -> tuple[FermentBand, ...]:
+    """The bands of moisture, driest first."""
+    return tuple(FermentBand(**row) for row in _rules()["fermentation"]["band"])
 
 
 def ri_at_20(ri_hundred_thousandths: int, temperature_tenths: int = 200) -> float:
@@ -107,7 +154,7 @@ def moisture_from_brix(brix_hundredths: int) -> int:
     Wedmore's formula applied. ValueError outside about 67 to 87 °Brix, where there is no honey.
     """
     brix = brix_hundredths / 100
-    low, high = _rules()["brix"]["least_ri"], _rules()["brix"]["most_ri"]
+    low, high = brix_figures().least_ri, brix_figures().most_ri
     if not _brix(low) <= brix <= _brix(high):
         raise ValueError(f"honey reads between {_brix(low):.0f} and {_brix(high):.0f} °Brix")
     for _ in range(50):  # halving: the polynomial rises all the way between the two ends
@@ -174,10 +221,7 @@ def colour_name(pfund_mm: int) -> str:
     """
     if pfund_mm < 0:
         raise ValueError("a Pfund reading is not below 0 mm")
-    for row in _rules()["colour"]:
-        if pfund_mm <= row.get("most_mm", pfund_mm):
-            return str(row["name"])
-    raise AssertionError("the last colour has no upper end")
+    return next(row.name for row in colours() if row.most_mm is None or pfund_mm <= row.most_mm)
 
 
 def fermentation(moisture_hundredths: int, yeasts_per_g: int | None = None) -> Ferment:
@@ -186,21 +230,18 @@ def fermentation(moisture_hundredths: int, yeasts_per_g: int | None = None) -> F
     After Lochhead (1933), from memory: show it as advice, never as law. With a count within the
     band's bound the risk is "low" (it keeps), above it "certain".
     """
+    band = next(band for band in ferment_bands() if _is_within(moisture_hundredths, band))
     rules = _rules()["fermentation"]
-    band = next(
-        b
-        for b in rules["band"]
-        if moisture_hundredths <= b.get("most_moisture_hundredths", moisture_hundredths)
-    )
-    bound = band.get("most_yeasts_per_g")
-    if bound is None or yeasts_per_g is None:
-        return Ferment(band["risk"], band["words"], rules["source"], rules["sure"])
-    if yeasts_per_g <= bound:
-        return Ferment(
-            "low", f"keeps: {yeasts_per_g:,} yeast cells in a gram", rules["source"], rules["sure"]
-        )
-    words = f"will ferment in time: {yeasts_per_g:,} yeast cells in a gram"
-    return Ferment("certain", words, rules["source"], rules["sure"])
+    risk, words = band.risk, band.words
+    if yeasts_per_g is not None and band.most_yeasts_per_g is not None:
+        keeps = yeasts_per_g <= band.most_yeasts_per_g
+        risk = "low" if keeps else "certain"
+        words = f"{'keeps' if keeps else 'will ferment in time'}: {yeasts_per_g:,} yeast cells in a gram"
+    return Ferment(risk, words, rules["source"], rules["sure"])
+
+
+def _is_within(moisture_hundredths: int, band: FermentBand) -> bool:
+    return band.most_moisture_hundredths is None or moisture_hundredths <= band.most_moisture_hundredths
 
 
 def _moisture(ri: float) -> float:
@@ -210,7 +251,7 @@ def _moisture(ri: float) -> float:
 
 def _brix(ri: float) -> float:
     value = 0.0
-    for factor in _rules()["brix"]["polynomial"]:
+    for factor in brix_figures().polynomial:
         value = value * ri + factor
     return value
 

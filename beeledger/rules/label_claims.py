@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from beeledger.base.resources import table
 from beeledger.base.text import folded
 from beeledger.base.units import per_cent
+from beeledger.rules.label_figures import label_figures
 from beeledger.rules.label_particulars import Particular, advised, met, not_met
 from beeledger.rules.labels import Label, products
 
@@ -46,7 +46,7 @@ def check_flower(label: Label) -> Particular | None:
     title = "Flower named"
     if not products()[label.product].claims:
         return not_met("flower", title, "this product may not name a flower", "honey reg. 17(3)")
-    mainly: int = table("rules", "labelling.toml")["floral"]["mainly_hundredths"]
+    mainly = label_figures().mainly_hundredths
     share = label.floral_share_hundredths
     if share is None:
         words = f"be able to show that it is wholly or mainly {label.floral}"
@@ -84,11 +84,11 @@ def check_claims(label: Label) -> list[Particular]:
     """
     text = _plain(" ".join((label.name, label.floral, label.region, *label.other_words)))
     found = []
-    for claim in table("rules", "labelling.toml")["claim"]:
-        for word in claim["words"]:
+    for claim in label_figures().doubtful:
+        for word in claim.words:
             if _says(text, word):
-                make = not_met if claim["breach"] else advised
-                found.append(make("claim", f"“{word}”", claim["why"], "claims"))
+                make = not_met if claim.breach else advised
+                found.append(make("claim", f"“{word}”", claim.why, "claims"))
     return found or [met("claim", "Words that mislead", "none found", "claims")]
 
 

@@ -9,13 +9,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 from beeledger.base.findings import Finding, Grade, Where
-from beeledger.base.resources import table
 from beeledger.base.text import folded, listed
 from beeledger.rules.label_claims import check_claims, check_flower, check_name, check_place
 from beeledger.rules.label_codes import is_gtin
+from beeledger.rules.label_figures import label_figures
 from beeledger.rules.label_particulars import Particular, State, advised, met, not_met, source_named
 from beeledger.rules.labels import (
     Label,
@@ -99,8 +98,8 @@ def label_findings(particulars: Iterable[Particular], where: Where = NOWHERE) ->
 
 def figure_height_mm(net_g: int) -> float:
     """Least height in mm of the figures of a net quantity in grams (SI 1987/1538)."""
-    row = next(row for row in _rules()["figure"] if net_g <= row.get("upto_g", net_g))
-    return float(row["tenths_mm"] / 10)
+    bands = label_figures().figures
+    return next(band.tenths_mm / 10 for band in bands if band.upto_g is None or net_g <= band.upto_g)
 
 
 def least_x_height_mm(largest_surface_cm2: float) -> float:
@@ -109,9 +108,10 @@ def least_x_height_mm(largest_surface_cm2: float) -> float:
     1.2 mm, or 0.9 mm where the jar's largest surface is below 80 cm².
     Source: Regulation (EU) 1169/2011 art. 13(2) and (3).
     """
-    text = _rules()["text"]
-    small = largest_surface_cm2 < text["small_surface_cm2"]
-    return float(text["small_x_height_tenths_mm" if small else "x_height_tenths_mm"] / 10)
+    text = label_figures().text
+    if largest_surface_cm2 < text.small_surface_cm2:
+        return text.small_x_height_tenths_mm / 10
+    return text.x_height_tenths_mm / 10
 
 
 def check_origin(label: Label) -> Particular:
@@ -124,7 +124,7 @@ def check_origin(label: Label) -> Particular:
     if needs_shares(label.market, label.packed_on) and len(countries) > 1:
         return _origin_with_shares(label, words)
     unnamed = [country for country in countries if folded(country) not in words]
-    blend = len(countries) > 1 and any(phrase in words for phrase in _rules()["origin"]["blends"])
+    blend = len(countries) > 1 and any(phrase in words for phrase in label_figures().origin.blends)
     if unnamed and not blend:
         return not_met("origin", title, f"{listed(unnamed)} is not named", source)
     return met("origin", title, f"“{label.origin_words}”", source)
@@ -158,7 +158,7 @@ def check_e_mark(label: Label, measured: Measured) -> Particular | None:
     """The ℮, which is free to use, is at least 3 mm high where it is used."""
     if not label.e_mark:
         return None
-    least = _rules()["text"]["e_mark_tenths_mm"] / 10
+    least = label_figures().text.e_mark_tenths_mm / 10
     return _height("e-mark", "℮ mark", "℮", measured.e_mark_height_mm or 0.0, least, "e_mark")
 
 
@@ -216,8 +216,8 @@ def check_x_height(measured: Measured) -> Particular:
 
 def check_contrast(measured: Measured) -> Particular:
     """Whether text stands out from its ground; the law says legible, the figures are a yardstick."""
-    text, value = _rules()["text"], measured.contrast
-    wanted, least = text["contrast_hundredths"] / 100, text["least_contrast_hundredths"] / 100
+    text, value = label_figures().text, measured.contrast
+    wanted, least = text.contrast_hundredths / 100, text.least_contrast_hundredths / 100
     state = State.MET if value >= wanted else State.ADVICE if value >= least else State.NOT_MET
     words = f"{value:.1f} to 1; {wanted:.1f} to 1 reads easily"
     source = source_named("food art. 13(1)")
@@ -234,7 +234,7 @@ def check_whole(measured: Measured) -> Particular:
 def check_infant(label: Label) -> Particular:
     """The caution for infants: advised everywhere, compulsory nowhere here."""
     title, text = "Caution for infants", folded(label.infant_caution)
-    if any(words in text for words in _rules()["infant"]["must_say"]):
+    if any(words in text for words in label_figures().infant_must_say):
         return met("infant", title, f"“{label.infant_caution}”", "infant")
     return advised("infant", title, "say that it is not for infants under 12 months", "infant")
 
@@ -274,7 +274,3 @@ def _height(key: str, title: str, what: str, height: float, least: float, source
 def _rounded(height: float) -> float:
     """To the thousandth of a mm: a drawing's own rounding is no breach."""
     return round(height, 3)
-
-
-def _rules() -> dict[str, Any]:
-    return table("rules", "labelling.toml")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from beeledger.base.resources import table
+from beeledger.rules.label_figures import label_figures
 
 
 class State(StrEnum):
@@ -48,5 +48,4 @@ def advised(key: str, title: str, words: str, source: str) -> Particular:
 def source_named(source: str) -> str:
     """The work behind a short name of labelling.toml, with what follows a blank: "food art. 13(2)"."""
     name, _, place = source.partition(" ")
-    work = table("rules", "labelling.toml")["sources"][name]
-    return f"{work} {place}".strip()
+    return f"{dict(label_figures().sources)[name]} {place}".strip()

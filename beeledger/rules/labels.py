@@ -12,12 +12,12 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from enum import StrEnum
 from functools import cache
-from typing import Any
 
 from beeledger.base.dates import long
 from beeledger.base.resources import table
 from beeledger.base.text import listed
 from beeledger.base.units import GRAMS_PER_POUND, scaled, share_out
+from beeledger.rules.label_figures import label_figures
 
 _MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")  # fmt: skip
 OUNCES_PER_POUND = 16
@@ -94,7 +94,7 @@ def products() -> dict[str, Product]:
     """The reserved names of the law, by key (SI 2015/1348 regs 6 to 15)."""
     return {
         key: Product(key, tuple(row["names"]), row["plain"], row["claims"], row.get("must_say", ""))
-        for key, row in _rules()["product"].items()
+        for key, row in table("rules", "labelling.toml")["product"].items()
     }
 
 
@@ -111,10 +111,10 @@ def least_date_form(packed_on: date, best_before: date) -> DateForm:
     Up to 3 months day and month, up to 18 months month and year, longer the year alone.
     Source: Regulation (EU) 1169/2011 Annex X 1(c); the last step is from memory.
     """
-    rules = _rules()["dates"]
-    if best_before <= months_later(packed_on, rules["day_upto_months"]):
+    figures = label_figures()
+    if best_before <= months_later(packed_on, figures.day_upto_months):
         return DateForm.DAY
-    if best_before <= months_later(packed_on, rules["month_upto_months"]):
+    if best_before <= months_later(packed_on, figures.month_upto_months):
         return DateForm.MONTH
     return DateForm.YEAR
 
@@ -189,8 +189,7 @@ def shown_shares(origins: Sequence[Origin]) -> list[tuple[str, int]]:
 
 def needs_shares(market: Market, packed_on: date) -> bool:
     """Whether the share of each country has to be on the label (EU, packed from 14 June 2026)."""
-    begins: date = _rules()["origin"]["eu_shares_from"]
-    return market is Market.EU and packed_on >= begins
+    return market is Market.EU and packed_on >= label_figures().origin.eu_shares_from
 
 
 def may_name_four(origins: Sequence[Origin]) -> bool:
@@ -198,7 +197,7 @@ def may_name_four(origins: Sequence[Origin]) -> bool:
 
     Source: Directive (EU) 2024/1438. False when a share is unknown, or there are no more than four.
     """
-    most: int = _rules()["origin"]["eu_most_named"]
+    most = label_figures().origin.eu_most_named
     shares = [origin.share_hundredths for origin in ranked_origins(origins)]
     if len(shares) <= most or None in shares:
         return False
@@ -210,14 +209,10 @@ def is_share_tolerated(declared_hundredths: int, measured_hundredths: int) -> bo
 
     Source: Directive (EU) 2024/1438; that the 5 % is relative is this program's own reading.
     """
-    allowed: int = _rules()["origin"]["eu_tolerance_hundredths"]
+    allowed = label_figures().origin.eu_tolerance_hundredths
     return abs(declared_hundredths - measured_hundredths) * 10_000 <= allowed * declared_hundredths
 
 
 def infant_caution() -> str:
     """The caution as this program words it."""
-    return str(_rules()["infant"]["words"])
-
-
-def _rules() -> dict[str, Any]:
-    return table("rules", "labelling.toml")
+    return label_figures().infant_words

@@ -30,6 +30,16 @@ class Band:
 
 
 @dataclass(frozen=True, slots=True)
+class AverageFigures:
+    """The bounds of the rules of average weight."""
+
+    source: str
+    least_nominal_g: int
+    most_nominal_g: int
+    short_share_hundredths: int
+
+
+@dataclass(frozen=True, slots=True)
 class Tolerance:
     """The limits that follow from a nominal weight, in tenths of a gram."""
 
@@ -70,10 +80,15 @@ def bands() -> tuple[Band, ...]:
     return tuple(Band(**row) for row in table("rules", "packaging.toml")["tne"])
 
 
+@cache
+def average_figures() -> AverageFigures:
+    """The bounds, read once from packaging.toml."""
+    return AverageFigures(**table("rules", "packaging.toml")["average_quantity"])
+
+
 def is_in_scope(nominal_g: int) -> bool:
     """Whether the average rules reach a pack of this nominal weight (5 g to 25 kg)."""
-    rules = table("rules", "packaging.toml")["average_quantity"]
-    return bool(rules["least_nominal_g"] <= nominal_g <= rules["most_nominal_g"])
+    return average_figures().least_nominal_g <= nominal_g <= average_figures().most_nominal_g
 
 
 def tolerance(nominal_g: int) -> Tolerance:
@@ -109,7 +124,7 @@ def check_weights(nominal_g: int, weights_tenths_g: Sequence[int]) -> WeightChec
     total = sum(weights_tenths_g)
     short = sum(weight < limits.t1_tenths_g for weight in weights_tenths_g)
     inadequate = sum(weight < limits.t2_tenths_g for weight in weights_tenths_g)
-    rules = table("rules", "packaging.toml")["average_quantity"]
+    figures = average_figures()
     return WeightCheck(
         tolerance=limits,
         weighed=number,
@@ -119,9 +134,9 @@ def check_weights(nominal_g: int, weights_tenths_g: Sequence[int]) -> WeightChec
         below_t2=inadequate,
         short_share_hundredths=round(Fraction(short * 10_000, number)),
         mean_met=total >= nominal_g * 10 * number,
-        short_met=short * 10_000 <= rules["short_share_hundredths"] * number,
+        short_met=short * 10_000 <= figures.short_share_hundredths * number,
         none_inadequate=inadequate == 0,
-        source=rules["source"],
+        source=figures.source,
     )
 
 

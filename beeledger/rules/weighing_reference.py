@@ -5,7 +5,7 @@ SI 2006/659 Sched. 2, Directive 76/211/EEC Annex II. A pack is defective when it
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
@@ -64,14 +64,11 @@ def plan_for(batch_size: int, *, destructive: bool = False) -> Plan | None:
 
 def mean_plan_for(batch_size: int, *, destructive: bool = False) -> MeanPlan | None:
     """Sample and k of the mean check; None below 100 packs, where the mean must reach the nominal weight."""
-    rules = _rules()
-    if batch_size < rules["whole_below"]:
+    if batch_size < _rules()["whole_below"]:
         return None
     if destructive:
-        row = rules["mean_destructive"]
-    else:
-        row = next(row for row in rules["mean"] if batch_size <= row.get("upto", batch_size))
-    return MeanPlan(row["sample"], row["k_thousandths"] / 1000)
+        return _mean_plan(_rules()["mean_destructive"])
+    return next(_mean_plan(row) for row in _rules()["mean"] if batch_size <= row.get("upto", batch_size))
 
 
 def is_one_batch(batch_size: int, *, one_hour_of_a_line: bool = False) -> bool:
@@ -127,6 +124,10 @@ def defective(nominal_g: int, weights_tenths_g: Sequence[int]) -> int:
     """How many packs are below T1."""
     limit = tolerance(nominal_g).t1_tenths_g
     return sum(weight < limit for weight in weights_tenths_g)
+
+
+def _mean_plan(row: Mapping[str, int]) -> MeanPlan:
+    return MeanPlan(row["sample"], row["k_thousandths"] / 1000)
 
 
 @cache

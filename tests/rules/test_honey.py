@@ -163,3 +163,14 @@ def test_the_fermentation_rule_says_that_it_is_from_memory():
     told = honey.fermentation(1850)
     assert not told.sure
     assert "memory" in told.source
+
+
+@pytest.mark.parametrize("water", [1300, 2500])
+def test_the_ends_of_the_table_are_still_in_it(water):
+    assert honey.check_refractometer(honey.ri_from_moisture(water)) == []
+
+
+def test_a_reading_outside_the_table_says_where_the_table_ends():
+    (found,) = honey.check_refractometer(151_500)
+    assert found.what.endswith("% of water lies outside the published table (13–25 %)")
+    assert found.mend == "Clean the prisms and read again"

@@ -99,3 +99,10 @@ def test_the_name_of_the_business_is_left_alone():
 def test_every_claim_is_told_on_its_own():
     found = check_claims(replace(SOUND, name="Raw honey", other_words=("a natural remedy",)))
     assert [particular.title for particular in found] == ["“raw”", "“natural”", "“remedy”"]
+
+
+def test_a_share_is_told_beside_what_is_asked():
+    label = replace(SOUND, floral="heather", floral_share_hundredths=6250)
+    found = check_flower(label)
+    assert (found.measured, found.least, found.unit) == (62.5, 75.0, "%")
+    assert found.words == "heather 62.5 %; the trade reads “mainly” as 75 %"

@@ -92,3 +92,18 @@ def test_a_file_with_a_foreign_or_missing_measure_is_named():
     del measures["down"]
     with pytest.raises(ValueError, match="down is missing"):
         read_sheet("mine", measures)
+
+
+def test_a_label_may_end_with_its_page_and_touch_the_next():
+    full = replace(
+        SHEET, left=0.0, across=105.0, label_width=105.0, top=0.0, rows=1, label_height=297.0, roll=True
+    )
+    assert check_sheet(full) == []
+    assert check_sheet(replace(full, corner=52.5)) == []
+    (found,) = check_sheet(replace(full, label_height=297.5))
+    assert found.what == "down the labels end at 297.5 mm of 297.0 mm"
+
+
+def test_four_millimetres_from_the_edge_are_enough():
+    assert check_sheet(replace(SHEET, left=4.0)) == []
+    assert check_sheet(replace(SHEET, left=3.9)) != []

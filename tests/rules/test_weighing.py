@@ -106,3 +106,16 @@ def test_the_tare_comes_off_each_jar():
 )  # fmt: skip
 def test_the_record_of_a_weighing_is_kept_as_long_as_the_law_wants(left, durable, until):
     assert weighing.keep_record_until(left, durable) == until
+
+
+def test_a_batch_is_met_only_when_all_three_rules_are():
+    light, short, inadequate = [4539] * 50, [4402] * 2 + [4600] * 48, [4200] + [4600] * 49
+    for weights in (light, short, inadequate):
+        check = weighing.check_weights(454, weights)
+        assert [check.mean_met, check.short_met, check.none_inadequate].count(False) == 1
+        assert not check.met
+
+
+def test_short_jars_are_told_by_their_number_and_share():
+    (found,) = weighing.weight_findings(weighing.check_weights(454, [4402] * 2 + [4600] * 48))
+    assert found.what == "2 of 50 jars (4.0 %) are below 440.3 g"

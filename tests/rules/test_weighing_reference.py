@@ -110,3 +110,12 @@ def test_a_large_batch_is_divided_unless_it_is_an_hour_of_the_line():
 def test_a_defective_pack_is_below_t1():
     # T1 of 454 g is 440.3 g.
     assert defective(454, [4403, 4402, 4540]) == 1
+
+
+def test_a_light_batch_is_refused_by_its_mean():
+    assert mean_check(300, 454, [4520, 4525, 4515] * 10).outcome is Outcome.REJECT
+    assert mean_check(3, 454, [4540, 4540, 4539]).outcome is Outcome.REJECT
+
+
+def test_a_second_sample_without_a_short_jar_leaves_the_count():
+    assert contents_check(plan_for(400), 2, 2) is Outcome.ACCEPT
