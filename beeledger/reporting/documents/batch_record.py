@@ -174,7 +174,11 @@ def _weighing(check: WeighingCheck | None) -> list[Flowable]:
         part for part in (counted(len(check.net_tenths), "jar"), check.tare, check.source) if part
     )
     plot = WeightDots([tenths / 10 for tenths in check.net_tenths], limits, check.t1_tenths / 10)
-    return [*section("Weighing check", summary, room=210), plot, *said(check.verdicts)]
+    return [
+        *section("Weighing check", summary, room=196 + 16 * len(check.verdicts)),
+        plot,
+        *said(check.verdicts),
+    ]
 
 
 def _particulars(lines: tuple[ParticularLine, ...]) -> list[Flowable]:

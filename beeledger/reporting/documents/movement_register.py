@@ -32,9 +32,9 @@ def render_pdf(record: MovementRegister, farm: Farm, made: Made) -> bytes:
         Column("Hive", 18, face="SemiBold"),
         Column("From", 40),
         Column("To", 40, group_end=True),
-        Column("Vehicle", 22),
+        Column("Vehicle", 20),
         Column("Driver", 22),
-        Column("Reason", 32),
+        Column("Reason"),
         Column("Contract"),
     ]
     rows = [_row(line) for line in record.lines]

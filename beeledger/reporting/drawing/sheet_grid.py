@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from reportlab.platypus import Flowable
 
-from beeledger.reporting.look.fonts import CELL, FOOT, HEAD, HEAD_UNIT, MM, Role
+from beeledger.reporting.look.fonts import CELL, FOOT, HEAD, HEAD_UNIT, MM, Role, text_width
 from beeledger.reporting.look.ink import HAIR, ink
 from beeledger.reporting.look.marks import draw_queen
 from beeledger.reporting.look.text import draw, wrapped
@@ -15,7 +15,10 @@ from beeledger.reporting.look.text import draw, wrapped
 ROW = 6.5 * MM
 """High enough to write a figure in with a cold hand."""
 HEAD_HIGH = 27.0
+_TALL_PAIR = 250.0
+"""Two lines higher than this may be parted."""
 BOX = 3.6 * MM
+_KNOWN = replace(CELL, face="Medium")
 _FIFTH = 1.2
 """Firmer than in print-outs to read: the sheet is copied, wetted and read at arm's length."""
 _HIVE = replace(CELL, face="Bold", size=10.5)
@@ -71,7 +74,10 @@ class SheetGrid(Flowable):
         words = len(wrapped(line.margin, _TICK_WORD, self._margin_room()))
         queen = len(wrapped(line.queen, CELL, self.who[2] * MM - 16))
         hive = len(wrapped(line.hive, _HIVE, self.who[1] * MM - 4))
-        return max(ROW, words * 8 + 2, queen * 11 + 4, hive * 12 + 4)
+        last = max(
+            (len(_last_lines(column, line, place)) for place, column in enumerate(self.columns)), default=0
+        )
+        return max(ROW, words * 8 + 2, queen * 11 + 4, hive * 12 + 4, last * 9 + 6)
 
     def _margin_room(self) -> float:
         return (self.room - self.edges[-1]) * 0.55
@@ -83,9 +89,12 @@ class SheetGrid(Flowable):
         while cut < len(self.lines) and self.heights[cut] <= room:
             room -= self.heights[cut]
             cut += 1
-        if cut < 2:
+        if cut < min(2, len(self.lines)) and sum(self.heights[:2]) < _TALL_PAIR:
             return []
-        cut = min(cut, len(self.lines) - 2)
+        if len(self.lines) - cut == 1 and cut > 2:
+            cut -= 1
+        if not 0 < cut < len(self.lines):
+            return []
         parts = ((self.lines[:cut], self.start), (self.lines[cut:], self.start + cut))
         return [SheetGrid(self.columns, lines, self.margin, start) for lines, start in parts]
 
@@ -127,15 +136,16 @@ class SheetGrid(Flowable):
         for index, words in enumerate(wrapped(line.queen, CELL, self.who[2] * MM - 16)):
             draw(self.canv, self.edges[2] + 14, base - 11 * index, words, CELL)
         for place, column in enumerate(self.columns):
-            last = line.last[place] if place < len(line.last) else ""
+            last = _last_lines(column, line, place)
             self._cell(column, self.edges[3 + place], self.edges[4 + place], base, last)
         words_at = wrapped(line.margin, _TICK_WORD, self._margin_room())
         first = top - high / 2 - 2.8 + 4 * (len(words_at) - 1)
         for index, words in enumerate(words_at):
             draw(self.canv, self.edges[-1] + 3, first - 8 * index, words, _TICK_WORD)
 
-    def _cell(self, column: SheetColumn, left: float, right: float, base: float, last: str) -> None:
-        draw(self.canv, left + 3, base, last, _LAST)
+    def _cell(self, column: SheetColumn, left: float, right: float, base: float, last: Sequence[str]) -> None:
+        for index, words in enumerate(last):
+            draw(self.canv, left + 3, base - 9 * index, words, _LAST)
         self.canv.setStrokeColor(ink("ink2"))
         self.canv.setLineWidth(0.8)
         x = right - 2.5
@@ -161,6 +171,12 @@ class SheetGrid(Flowable):
             self.canv.line(x, top - 2, x, bottom)
 
 
+def _last_lines(column: SheetColumn, line: GridLine, place: int) -> tuple[str, ...]:
+    if place >= len(line.last):
+        return ()
+    return wrapped(line.last[place], _LAST, max(column.mm * MM - 5 - (BOX + 2) * len(column.ticks), 8))
+
+
 class WriteIn(Flowable):
     """Named rules to write on, in one row across the page: (name, share of the width, what is known)."""
 
@@ -170,22 +186,27 @@ class WriteIn(Flowable):
         self.spaceAfter = 6
 
     def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002, N803
-        """One row."""
+        """One row, higher where what is known takes several lines."""
         self.room = aW
-        return aW, 20.0
+        whole = sum(share for _, share, _ in self.places)
+        self.laid = []
+        x = 0.0
+        for name, share, known in self.places:
+            wide = aW * share / whole
+            start = text_width(name, HEAD_UNIT) + 6
+            self.laid.append((x, name, x + start, x + wide - 10, wrapped(known, _KNOWN, wide - 10 - start)))
+            x += wide
+        self.high = 8.0 + 12 * max(1, *(len(lines) for *_, lines in self.laid))
+        return aW, self.high
 
     def draw(self) -> None:
         """Name, then what is known or a rule to write on."""
-        whole = sum(share for _, share, _ in self.places)
-        x = 0.0
-        for name, share, known in self.places:
-            wide = self.room * share / whole
-            draw(self.canv, x, 5, name, HEAD_UNIT)
-            start = x + 5 * len(name) + 6
-            if known:
-                draw(self.canv, start, 5, known, replace(CELL, face="Medium"))
-            else:
+        base = self.high - 15
+        for x, name, start, end, lines in self.laid:
+            draw(self.canv, x, base, name, HEAD_UNIT)
+            for index, line in enumerate(lines):
+                draw(self.canv, start, base - 12 * index, line, _KNOWN)
+            if not lines:
                 self.canv.setStrokeColor(ink("edge"))
                 self.canv.setLineWidth(0.6)
-                self.canv.line(start, 3, x + wide - 10, 3)
-            x += wide
+                self.canv.line(start, base - 2, end, base - 2)

@@ -11,11 +11,15 @@ from beeledger.queries.records.heading import Note
 from beeledger.reporting.look.fonts import BODY, CELL, KEY_FIGURE, QUIET, SECTION, Role, text_width
 from beeledger.reporting.look.ink import FIFTH, HAIR, ink
 from beeledger.reporting.look.marks import draw_mark, mark_ink
-from beeledger.reporting.look.text import clean, draw, wrapped
+from beeledger.reporting.look.text import Lines, clean, draw, wrapped
 
 FACT_NAME = 92.0
 """Room of a fact's name, points."""
 GUTTER = 18.0
+_WHOLE = 380.0
+"""What is lower than this fits on any page, points."""
+_NAME = 130.0
+"""Widest name under a key figure before it wraps."""
 
 
 class SectionHead(Flowable):
@@ -84,6 +88,13 @@ class Facts(Flowable):
         )
         return aW, float(self.high)
 
+    def split(self, aW: float, aH: float) -> list[Flowable]:  # noqa: N803
+        """Whole where a page can hold it; else as running lines, which split anywhere."""
+        self.wrap(aW, aH)
+        if self.high < _WHOLE:
+            return []
+        return [Lines(f"{name}: {value}", CELL) for name, value in self.facts]
+
     def draw(self) -> None:
         """Column by column."""
         for index, column in enumerate(self.laid):
@@ -96,10 +107,10 @@ class Facts(Flowable):
 
 
 class KeyFigures(Flowable):
-    """Figures in one row: the figure and its unit, its name under it, signs between them.
+    """Figures in a row: (figure, unit, name), the name under the figure, a sign before where given.
 
-    Each is (figure, unit, name, second line, sign before). The row is shared by the widths the
-    figures need, so that a long name does not run into its neighbour.
+    Each takes the width it needs, so that no name runs into its neighbour; the row breaks where it
+    is full. A verdict in words, with its mark, stands below.
     """
 
     def __init__(
@@ -128,12 +139,18 @@ class KeyFigures(Flowable):
             self.rows[-1].append((index, x))
             x += wide
         self.lines = wrapped(self.verdict, BODY, aW - 16)
-        return aW, len(self.rows) * 34.0 + len(self.lines) * 14
+        names = [
+            wrapped(name, QUIET, self._width((value, unit, name)) + 0.1) for value, unit, name in self.figures
+        ]
+        self.names = names
+        self.each = 22.0 + 12 * max((len(lines) for lines in names), default=1)
+        self.rows = [row for row in self.rows if row]
+        return aW, len(self.rows) * self.each + len(self.lines) * 14
 
     def _width(self, figure: tuple[str, str, str]) -> float:
         value, unit, name = (clean(part) for part in figure)
         head = text_width(value, KEY_FIGURE) + (text_width(unit, QUIET) + 3 if unit else 0)
-        return max(head, text_width(name, QUIET))
+        return max(head, min(text_width(name, QUIET), _NAME))
 
     def _sign(self, index: int) -> str:
         return self.signs[index] if index < len(self.signs) else ""
@@ -141,10 +158,10 @@ class KeyFigures(Flowable):
     def draw(self) -> None:
         """Row by row, then the verdict."""
         canvas = self.canv
-        y = len(self.rows) * 34.0 + len(self.lines) * 14
+        y = len(self.rows) * self.each + len(self.lines) * 14
         for row in self.rows:
             for index, x in row:
-                value, unit, name = self.figures[index]
+                value, unit, _ = self.figures[index]
                 if self._sign(index):
                     draw(
                         canvas,
@@ -156,8 +173,9 @@ class KeyFigures(Flowable):
                     )
                 draw(canvas, x, y - 14, value, KEY_FIGURE)
                 draw(canvas, x + text_width(clean(value), KEY_FIGURE) + 3, y - 14, unit, QUIET)
-                draw(canvas, x, y - 26, name, QUIET)
-            y -= 34
+                for place, line in enumerate(self.names[index]):
+                    draw(canvas, x, y - 26 - 12 * place, line, QUIET)
+            y -= self.each
         role: Role = replace(BODY, face="Medium", ink=mark_ink(self.mark))
         if self.mark and self.lines:
             draw_mark(canvas, self.mark, 4, y - 6.5, 9)
@@ -177,13 +195,27 @@ class Said(Flowable):
         self.room = aW
         self.inset = self.day_room + (16 if self.mark else 0)
         self.lines = wrapped(self.words, CELL, aW - self.inset)
-        self.high = max(len(self.lines), 1) * 12 + 4.0
+        self.days = wrapped(self.day, QUIET, self.day_room - 6) if self.day else ()
+        self.high = max(len(self.lines), len(self.days), 1) * 12 + 4.0
         return aW, self.high
+
+    def split(self, aW: float, aH: float) -> list[Flowable]:  # noqa: N803
+        """Only what is longer than a few lines is parted."""
+        self.wrap(aW, aH)
+        fit = int((aH - 4) // 12)
+        if fit < 2 or len(self.lines) < 6:
+            return []
+        first, rest = " ".join(self.lines[:fit]), " ".join(self.lines[fit:])
+        return [
+            Said(first, mark=self.mark, day=self.day, day_room=self.day_room),
+            Said(rest, day_room=self.inset),
+        ]
 
     def draw(self) -> None:
         """Day, mark, words, and a hairline below."""
         canvas, y = self.canv, self.high - 10.5
-        draw(canvas, 0, y, self.day, QUIET)
+        for index, line in enumerate(self.days):
+            draw(canvas, 0, y - 12 * index, line, QUIET)
         if self.mark:
             draw_mark(canvas, self.mark, self.day_room + 5, y + 3.2, 8)
         for index, line in enumerate(self.lines):
@@ -196,5 +228,5 @@ class Said(Flowable):
 def said(notes: Sequence[Note]) -> list[Flowable]:
     """Notes as a list, their words under each other after the widest day."""
     days = [text_width(clean(note.on), QUIET) for note in notes if note.on]
-    room = max(days) + 14 if days else 0.0
+    room = min(max(days) + 14, 150.0) if days else 0.0
     return [Said(note.words, mark=note.state, day=note.on, day_room=room) for note in notes]

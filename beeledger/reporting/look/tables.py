@@ -21,7 +21,9 @@ PAD = 4.0
 """Room at either side of a cell, points."""
 ROW = 15.5
 LEADING = 11.0
-_TALLEST = 40
+_TALL_PAIR = 250.0
+"""Two rows higher than this may be parted: they would not both fit everywhere."""
+_TALLEST = 24
 """Lines of one cell before its row is continued as another row."""
 
 
@@ -104,16 +106,25 @@ class Ledger(Flowable):
         while cut < self.stop and laid[cut].height <= room:
             room -= laid[cut].height
             cut += 1
-        if cut == self.stop:  # only the sums do not fit: take two rows over with them
-            cut -= 2
-        if self.stop - cut == 1:
-            cut -= 1
-        if cut - self.start < min(2, self.stop - self.start):
+        cut = self._good_cut(cut)
+        if cut == self.start:
             return []
         first, rest = self._slice(self.start, cut), self._slice(cut, self.stop)
         first.foot = None
         first.spaceAfter = 0
         return [first, rest]
+
+    def _good_cut(self, cut: int) -> int:
+        """Two rows at either end where they are of the usual height; the start when none may stay."""
+        laid, start, stop = self.laid or [], self.start, self.stop
+        if cut == stop:  # only the sums do not fit: take two rows over with them
+            cut = max(stop - 2, start + 1) if stop - start > 1 else start
+        elif stop - cut == 1 and cut - start > 2:
+            cut -= 1
+        if cut - start == 1 and stop - start > 1:
+            tall = laid[start].height + laid[start + 1].height > _TALL_PAIR
+            return cut if tall else start
+        return cut
 
     def _slice(self, start: int, stop: int) -> Ledger:
         part = Ledger(self.columns, self.rows, empty=self.empty, row=self.row)
