@@ -38,6 +38,8 @@ SIGNED = rf"=?{NUMBER}|=[-−]{NUMBER}"
 NONE = r"[-−](?!\.?\d)"
 QUOTED = r'"(?:[^"\\]|\\.)*"'
 NAME = rf"\d{{1,12}}|{QUOTED}"
+NOT_SAID = "="
+"""After an amount: without the usual kind; in place of a count: without the usual count."""
 ONE_FRAME_TENTHS = 10
 
 AMOUNTS = {
@@ -163,8 +165,8 @@ def _feeds(marks: Marks) -> list[Rule]:
     def read(match: re.Match[str], habits: Habits, field: str, usual: FeedKind | None) -> Facts:
         kind = usual
         if match[2] is not None:
-            kind = None if match[2] in "-−" else FeedKind(_word(kinds, match[2]))
-        if match[1] is None and match[2] is not None:
+            kind = None if match[2] == NOT_SAID else FeedKind(_word(kinds, match[2]))
+        if match[1] is None and match[2] not in (None, NOT_SAID):
             return {"feed_kind": kind}
         if match[1] is not None:
             return {field: exact(match[1], 1000), "feed_kind": kind}
@@ -179,14 +181,14 @@ def _feeds(marks: Marks) -> list[Rule]:
         return read(match, habits, "feed_g", habits.solid_kind)
 
     return [
-        _rule(name, rf"{re.escape(marks[name].mark)}({SIGNED})?({letters}|{NONE})?", reader)
+        _rule(name, rf"{re.escape(marks[name].mark)}({SIGNED})?({letters}|{NOT_SAID})?", reader)
         for name, reader in (("feed_litres", by_litre), ("feed_kg", by_weight))
     ]
 
 
 def _medicines(marks: Marks) -> list[Rule]:
     signs = marks.signs
-    tail = rf"({SIGNED}|{NONE})?(?:{re.escape(signs.detail)}({QUOTED}|{NONE}))?"
+    tail = rf"({SIGNED}|{NOT_SAID})?(?:{re.escape(signs.detail)}({QUOTED}|{NONE}))?"
     batch = rf"(?:{re.escape(signs.batch)}({QUOTED}))?"
 
     def read(match: re.Match[str], habits: Habits, way: str) -> Facts:
@@ -196,7 +198,7 @@ def _medicines(marks: Marks) -> list[Rule]:
         usual = habits.medicine_count if count is None else None
         return {
             way: habits.medicine if name is None else _named(name),
-            f"{way}_count": usual if count is None or count in "-−" else exact(count, 1),
+            f"{way}_count": usual if count in (None, NOT_SAID) else exact(count, 1),
         }
 
     def put_in(match: re.Match[str], habits: Habits) -> Facts:
@@ -243,15 +245,11 @@ def _supers(marks: Marks) -> list[Rule]:
         return {"supers_on": 1 if match[1] is None else exact(match[1], 1)}
 
     def taken_off(match: re.Match[str], _habits: Habits) -> Facts:
-        return {"supers_off": exact(match[1], 1)}
-
-    def neither(_match: re.Match[str], _habits: Habits) -> Facts:
-        return {"supers_on": 0, "supers_off": 0}
+        return {"supers_off": 1 if match[1] is None else exact(match[1], 1)}
 
     return [
         _rule("supers", rf"{mark}?{plus}({SIGNED})?", put_on),
-        _rule("supers", rf"{mark}?[-−]({SIGNED})", taken_off),
-        _rule("supers", rf"{mark}{NONE}", neither),
+        _rule("supers", rf"{mark}?[-−]({SIGNED})?", taken_off),
     ]
 
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 
 from beeledger.rules.rounds.entry import Cause, Entry, MiteMethod, Outcome, Split
-from beeledger.rules.rounds.grammar import AMOUNTS, FLAGS, ONE_FRAME_TENTHS, WORDS
+from beeledger.rules.rounds.grammar import AMOUNTS, FLAGS, NOT_SAID, ONE_FRAME_TENTHS, WORDS
 from beeledger.rules.rounds.marks import Marks, english
 from beeledger.rules.rounds.normal import Habits
 from beeledger.rules.rounds.reading import NO_WORDS
@@ -101,7 +101,7 @@ def _supers(entry: Entry, _habits: Habits, marks: Marks) -> str:
 
 def _feed(entry: Entry, habits: Habits, marks: Marks) -> str:
     kinds, kind = marks["feed_kind"], entry.feed_kind
-    letter = marks.signs.none if kind is None else kinds.letter(kind)
+    letter = NOT_SAID if kind is None else kinds.letter(kind)
     parts = []
     for name, value, usual in (
         ("feed_litres", entry.feed_ml, habits.feed_kind),
@@ -122,7 +122,7 @@ def _medicine(way: str) -> Writer:
             return ""
         none, mark = marks.signs.none, marks[way]
         usual = name is not None and name == habits.medicine
-        figure = none if count is None else number(count, 1)
+        figure = NOT_SAID if count is None else number(count, 1)
         told = "" if usual else marks.signs.detail + (none if name is None else _quoted(name))
         tail = "" if batch is None else marks.signs.batch + _quoted(batch)
         return f"{mark.short or mark.mark}{'' if count == habits.medicine_count else figure}{told}{tail}"
