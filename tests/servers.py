@@ -17,6 +17,9 @@ from pathlib import Path
 
 import psycopg
 
+PREFIX = "ledger-pg-"
+OWNER = "owner"
+"""The file that holds the process number of the run a server belongs to."""
 SERVICE_USER = "postgres"
 FAST = [
     "fsync=off",
@@ -101,7 +104,8 @@ def _system_server(binaries: Path) -> Iterator[Server]:
     # PostgreSQL refuses to run as root: then everything is done as its own user, in a folder of its own.
     # Not pytest's temporary folder, which that user may not enter.
     as_user = ["runuser", "-u", SERVICE_USER, "--"] if os.geteuid() == 0 else []
-    home = Path(tempfile.mkdtemp(prefix="ledger-pg-", dir=memory_folder()))
+    _clear_after_the_killed()
+    home = _new_home()
     if as_user:
         shutil.chown(home, SERVICE_USER)
     data = home / "data"
@@ -115,6 +119,23 @@ def _system_server(binaries: Path) -> Iterator[Server]:
         if (data / "postmaster.pid").exists():
             _run([*order, "-m", "immediate", "stop"], home)
         shutil.rmtree(home, ignore_errors=True)
+
+
+def _new_home() -> Path:
+    home = Path(tempfile.mkdtemp(prefix=PREFIX, dir=memory_folder()))
+    (home / OWNER).write_text(str(os.getpid()))
+    return home
+
+
+def _clear_after_the_killed() -> None:
+    """Remove the folders of runs that were killed; a server whose folder is gone ends itself in a minute."""
+    for owner in Path(memory_folder() or tempfile.gettempdir()).glob(f"{PREFIX}*/{OWNER}"):
+        try:
+            os.kill(int(owner.read_text()), 0)
+        except ProcessLookupError:
+            shutil.rmtree(owner.parent, ignore_errors=True)
+        except (OSError, ValueError):
+            continue  # another account's, or not ready yet
 
 
 def _start(order: list[str], home: Path) -> int:
@@ -154,7 +175,7 @@ def _free_port() -> int:
 @contextmanager
 def _wheel_server() -> Iterator[Server]:
     # As root the wheel makes an account "pgserver" on the computer and runs under it.
-    home = Path(tempfile.mkdtemp(prefix="ledger-pg-", dir=memory_folder()))
+    home = _new_home()
     home.chmod(0o755)
     locks = home / "locks"
     locks.mkdir(mode=0o700)

