@@ -16,10 +16,11 @@ _CLOCK = re.compile(r"[\sT]+\d{1,2}[:.]\d{2}(:\d{2}(\.\d+)?)?\s*(am|pm|h|hrs)?$"
 _MONTH_FIRST = re.compile(r"([A-Za-z]{3,9})\.?\s+(\d{1,2})(?:st|nd|rd|th)?(?:[\s,]+(\d{2}|\d{4}))?")
 _YEAR_FIRST = re.compile(r"(\d{4})[./](\d{1,2})[./](\d{1,2})")
 _RUN_TOGETHER = re.compile(r"(20\d{2})(\d{2})(\d{2})")
+_MONTH_DAY = re.compile(r"^(\d{1,2})\s*[./\-]\s*(\d{1,2})\s*[./\-]\s*(\d{2,4})")
 _DAY_FIRST = "Write the day first, as 14/05/2026"
 
 
-def read_day(value: Cell, today: date, *, epoch_1904: bool = False) -> date | None:
+def read_day(value: Cell, today: date, *, epoch_1904: bool = False, month_first: bool = False) -> date | None:
     """The day of a look: a real date, a day number, or words. None when not given. UnreadCell else."""
     if is_not_given(value):
         return None
@@ -32,10 +33,15 @@ def read_day(value: Cell, today: date, *, epoch_1904: bool = False) -> date | No
     elif isinstance(value, int | float) and not isinstance(value, bool):
         day = _from_serial(float(value), epoch_1904=epoch_1904)
     else:
-        day = _from_words(shown(value), today)
+        text = shown(value)
+        day = _from_words(_turned(text) if month_first else text, today)
     if day > today:
         raise UnreadCell(f"{shown(value)} is after today, {long(today)}", "Correct the date")
     return day
+
+
+def _turned(text: str) -> str:
+    return _MONTH_DAY.sub(r"\2/\1/\3", text)
 
 
 def _from_serial(number: float, *, epoch_1904: bool) -> date:

@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from beeledger.base.findings import Where
 from beeledger.base.resources import table
 from beeledger.base.text import folded, listed, tidy
-from beeledger.exchange.figures import words
-from beeledger.exchange.register.cells import looks_like_mark
-from beeledger.exchange.register.headings import Heads, Kind, read_heads
+from beeledger.exchange.register.content import heads_by_content, is_month_first, with_columns_by_content
+from beeledger.exchange.register.headings import Heads, read_heads
 from beeledger.exchange.register.records import Remarks
-from beeledger.exchange.tables import Cell, Line, Table, is_blank
+from beeledger.exchange.tables import Cell, Line, Table
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """The rows under one heading row. ``title`` is the lone text above it."""
+    """The rows under one heading row. ``title`` is the lone text above it.
+
+    ``month_first`` when dates in words of figures are written as 05/14/2026.
+    """
 
     sheet: str
     heads: Heads
     lines: tuple[Line, ...]
     title: str = ""
     epoch_1904: bool = False
+    month_first: bool = False
 
     def where(self, line: Line, name: str = "") -> Where:
         """The place of a field's cell in a row."""
@@ -41,6 +42,8 @@ def cut(sheet: Table, remarks: Remarks) -> list[Block]:
     repeats: list[int] = []
     for place, line in enumerate(sheet.lines):
         found = read_heads(line, above) if heads or place < _header_rows() else None
+        if found is None and heads is None and place < _header_rows():
+            found = heads_by_content(line, sheet.lines[place + 1 :])
         above = line
         if found is None:
             title = title if heads else _title(line) or title
@@ -54,8 +57,10 @@ def cut(sheet: Table, remarks: Remarks) -> list[Block]:
             heads, lines = found, []
     if heads:
         blocks.append(Block(sheet.name, heads, tuple(lines), title, sheet.epoch_1904))
+    blocks = [replace(block, heads=with_columns_by_content(block.heads, block.lines)) for block in blocks]
+    blocks = [replace(block, month_first=is_month_first(block.heads, block.lines)) for block in blocks]
     _note_passed_over(sheet, blocks, repeats, remarks)
-    return [with_columns_by_content(block) for block in blocks]
+    return blocks
 
 
 def _header_rows() -> int:
@@ -96,7 +101,11 @@ def _note_columns(block: Block, remarks: Remarks) -> None:
         remarks.note(place, "columns-left", f"not taken in: {unused}")
     for index, spelt in heads.guessed.items():
         where = replace(place, column=heads.column_at(index))
-        remarks.note(where, "heading-guessed", f"{heads.texts[index]!r} is read as {spelt}")
+        remarks.note(where, "heading-guessed", f"{heads.texts.get(index, '')!r} is read as {spelt}")
+    if block.month_first:
+        where = replace(place, column=heads.column("seen"))
+        what = "the dates are read month first, for some cannot be day first"
+        remarks.doubt(where, "month-first", what, "Look at one that could be either")
 
 
 def row_words(rows: list[int]) -> str:
@@ -109,9 +118,11 @@ def row_words(rows: list[int]) -> str:
 
 def is_total(line: Line) -> bool:
     """Whether a row adds the others up: its first word says so."""
-    texts = [line.cell(index) for index in line.filled()[:2]]
-    total_words = table("words", "register.toml")["rows"]["total"]
-    return any(isinstance(text, str) and folded(text).rstrip(":. ") in total_words for text in texts)
+    total = table("words", "register.toml")["rows"]
+    texts = [folded(value) for index in line.filled()[:2] if isinstance(value := line.cell(index), str)]
+    return any(
+        text.rstrip(":. ") in total["total"] or text.split(" ")[0] in total["total_first"] for text in texts
+    )
 
 
 def is_ditto(value: Cell) -> bool:
@@ -120,38 +131,3 @@ def is_ditto(value: Cell) -> bool:
         isinstance(value, str)
         and value.strip().casefold() in table("words", "register.toml")["rows"]["ditto"]
     )
-
-
-def with_columns_by_content(block: Block) -> Block:
-    """Columns whose heading is open to two meanings settled by what stands in them.
-
-    "Hive" may head the number or the type; "Queen" her year or her colour.
-    """
-    if block.heads.kind is not Kind.HIVES:
-        return block
-    columns = dict(block.heads.columns)
-    if _mostly(block, columns.get("hive"), _is_type) and "hive_type" not in columns:
-        columns["hive_type"] = columns.pop("hive")
-    if "hive" not in columns:
-        spare = [index for index in block.heads.unused if _mostly(block, index, looks_like_mark)]
-        columns |= {"hive": spare[0]} if spare else {}
-    if _mostly(block, columns.get("queen_year"), _is_colour) and "queen_colour" not in columns:
-        columns["queen_colour"] = columns.pop("queen_year")
-    return replace(block, heads=replace(block.heads, columns=columns))
-
-
-def _mostly(block: Block, index: int | None, test: Callable[[Cell], bool]) -> bool:
-    if index is None:
-        return False
-    values = [line.cell(index) for line in block.lines if not is_blank(line.cell(index))]
-    votes = Counter(test(value) for value in values)
-    return votes[True] > votes[False]
-
-
-def _is_type(value: Cell) -> bool:
-    return isinstance(value, str) and any(word in folded(value).split() for word in words("hive_types"))
-
-
-def _is_colour(value: Cell) -> bool:
-    colours = table("words", "register.toml")["colours"].values()
-    return isinstance(value, str) and any(folded(value) in spellings for spellings in colours)

@@ -78,9 +78,11 @@ class _Row:
 def read_hive(hive_line: HiveLine, today: date, remarks: Remarks) -> ColonyRow | None:
     """The colony of a row, or None when the row is refused; findings go to ``remarks``."""
     row = _Row(hive_line)
-    epoch = hive_line.block.epoch_1904
+    epoch, turned = hive_line.block.epoch_1904, hive_line.block.month_first
     mark = _mark(row)
-    seen = row.take("seen", lambda cell: read_day(cell, today, epoch_1904=epoch), "date", needed=True)
+    seen = row.take(
+        "seen", lambda cell: read_day(cell, today, epoch_1904=epoch, month_first=turned), "date", needed=True
+    )
     year = row.take("queen_year", lambda cell: read_year(cell, today, epoch_1904=epoch), "year", needed=False)
     colony = ColonyRow(
         hive=mark,
@@ -196,6 +198,8 @@ def _look_again(row: _Row, colony: ColonyRow, today: date) -> None:
 
 
 def is_hive(block: Block, line: Line) -> bool:
-    """Whether anything in a row speaks of one hive: figures of a look, or her queen."""
+    """Whether a row speaks of one hive: figures of a look or of her queen, or a hive and one of them."""
     fields = ("queen_year", "queen_colour", "marked", "seen", "brood", "supers", "temper", "hive_type")
-    return sum(not is_not_given(block.heads.cell(line, name)) for name in fields) >= 2
+    said = sum(not is_not_given(block.heads.cell(line, name)) for name in fields)
+    named = not is_not_given(block.heads.cell(line, "hive"))
+    return said >= 2 or (named and (said == 1 or not is_not_given(block.heads.cell(line, "site"))))

@@ -31,7 +31,9 @@ _TELLING = {
 }
 _KEYS = {Kind.SITES: {"name"}, Kind.HIVES: {"hive", "site"}}
 _LONGEST_HEADING = 40
+_MOST_FIGURES = 4
 _OTHER = "other"
+_WHOLE = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,9 +97,7 @@ def _heads(kind: Kind, row: int, texts: dict[int, tuple[str, str]]) -> Heads | N
         if best:
             matches[index] = best[0]
     columns = _one_each(matches)
-    if not (_KEYS[kind] & set(columns) and _TELLING[kind] & set(columns)):
-        return None
-    if 2 * len(matches) < len(texts):
+    if not _KEYS[kind] & set(columns) or not _convincing(kind, columns, matches, len(texts)):
         return None
     used = set(columns.values())
     return Heads(
@@ -107,6 +107,29 @@ def _heads(kind: Kind, row: int, texts: dict[int, tuple[str, str]]) -> Heads | N
         shown,
         tuple(index for index in texts if index not in used),
         {index: matches[index].spelt for index in used if matches[index].spelt},
+    )
+
+
+def _convincing(kind: Kind, columns: dict[str, int], matches: dict[int, Match], filled: int) -> bool:
+    """Whether enough cells are headings: names of sites and notes hold some of the same words."""
+    whole = sum(matches[index].weight[0] == _WHOLE for index in columns.values())
+    if not whole or not _TELLING[kind] & set(columns):
+        return False
+    return 2 * len(matches) >= filled or (whole >= 2 and len(columns) >= 4)
+
+
+def could_be_heads(line: Line) -> Heads | None:
+    """A row that names sites and nothing else that is known: headings, if what stands below bears it out."""
+    texts = {index: _heading_text(line.cell(index)) for index in line.filled()}
+    if len(texts) < 2 or not all(texts.values()):
+        return None
+    matches = {index: match for index, text in texts.items() if (match := _match(Kind.SITES, text))}
+    columns = _one_each(matches)
+    if "name" not in columns or matches[columns["name"]].weight[0] != _WHOLE:
+        return None
+    used = set(columns.values())
+    return Heads(
+        Kind.SITES, line.number, columns, texts, tuple(index for index in texts if index not in used)
     )
 
 
@@ -158,7 +181,9 @@ def _heading_text(value: Cell) -> str:
     if not isinstance(value, str):
         return ""
     text = " ".join(value.split())
-    return text if len(text) <= _LONGEST_HEADING and any(letter.isalpha() for letter in text) else ""
+    figures = sum(letter.isdigit() for letter in text)
+    fits = len(text) <= _LONGEST_HEADING and figures <= _MOST_FIGURES
+    return text if fits and any(letter.isalpha() for letter in text) else ""
 
 
 def plain_heading(text: str) -> str:
@@ -173,7 +198,7 @@ def _match(kind: Kind, text: str) -> Match | None:
         return None
     phrases = _phrases(kind)
     if plain in phrases:
-        return Match(phrases[plain], (2, 0, 0))
+        return Match(phrases[plain], (_WHOLE, 0, 0))
     words = plain.split()
     inside = [phrase for phrase in phrases if set(phrase.split()) <= set(words)]
     if inside:
