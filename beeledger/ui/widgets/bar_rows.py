@@ -178,7 +178,8 @@ def _paint_bar(painter: QPainter, rect: QRect, kind: Kind) -> None:
     colour = tokens.colour("c1")
     pen = QPen(colour, 1)
     if kind is Kind.DASHED:
-        pen.setDashPattern([4, 2])
+        pen.setDashPattern([4, 3])
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
     else:
         ground = QColor(tokens.colour("c1"))
         ground.setAlphaF(0.75 if kind is Kind.FULL else 0.25)

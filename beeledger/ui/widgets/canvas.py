@@ -157,7 +157,8 @@ class Canvas(QWidget):
         token: Token = "now" if line.orders else "ink2"
         y = round(scale.at(line.value))
         pen = QPen(look.current().colour(token), 1)
-        pen.setDashPattern([4, 2])
+        pen.setDashPattern([4, 3])
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
         painter.setPen(pen)
         painter.drawLine(plot.left(), y, plot.left() + plot.width(), y)
         width = look.metrics("small", 500).horizontalAdvance(line.words)

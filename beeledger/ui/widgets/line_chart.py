@@ -132,7 +132,8 @@ class LineChart(Canvas):
             pen = QPen(look.current().colour(token), 1.5 if apart <= one.rhythm else 1.2)
             if apart > one.rhythm:
                 pen.setStyle(Qt.PenStyle.CustomDashLine)
-                pen.setDashPattern([1, 2.5])
+                pen.setDashPattern([1, 2])
+                pen.setCapStyle(Qt.PenCapStyle.FlatCap)
             painter.setPen(pen)
             painter.drawLine(places[at - 1], places[at])
         painter.restore()

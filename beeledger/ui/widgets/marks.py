@@ -95,8 +95,8 @@ def _late(painter: QPainter, colour: QColor) -> None:
 
 def _cannot(painter: QPainter, colour: QColor) -> None:
     hole = QPainterPath()
-    hole.addRect(QRectF(4.35, 3.3, 1.3, 3.0))
-    hole.addRect(QRectF(4.35, 7.1, 1.3, 1.3))
+    hole.addRect(QRectF(4.2, 3.2, 1.6, 3.2))
+    hole.addRect(QRectF(4.2, 7.1, 1.6, 1.5))
     painter.fillPath(_triangle().subtracted(hole), colour)
 
 

@@ -133,7 +133,7 @@ def _plain_data(cell: Cell, role: int) -> Any:
 
 
 def _matching(hay: Sequence[str], words: str) -> list[int]:
-    if not words:
+    if not words.strip():
         return list(range(len(hay)))
     ways = [way.split() for way in f" {words} ".split(" or ")]
     asked = [way for way in ways if way]

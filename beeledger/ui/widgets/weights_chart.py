@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRect, QSize
+from PySide6.QtCore import QPointF, QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
@@ -101,7 +101,8 @@ class WeightsChart(Canvas):
             y = round(down.at(limit.value))
             if limit.dashed or limit.forbids:
                 pen = QPen(look.current().colour(limit.ink), 1)
-                pen.setDashPattern([4, 2])
+                pen.setDashPattern([4, 3])
+                pen.setCapStyle(Qt.PenCapStyle.FlatCap)
                 painter.setPen(pen)
                 painter.drawLine(plot.left(), y, plot.right(), y)
             else:
