@@ -95,6 +95,17 @@ def marks_list(marks: Marks | None = None) -> list[tuple[str, str]]:
     return [(mark.shows, mark.meaning) for mark in listed if mark.shows]
 
 
+def words_list(name: str, marks: Marks | None = None) -> list[tuple[str, str]]:
+    """Every letter that the mark ``name`` takes, as typed, with its word: ("z/s", "starvation").
+
+    KeyError when there is no such mark; empty when it takes no letters.
+    """
+    table_of_marks = marks or english()
+    mark = table_of_marks[name]
+    joint = table_of_marks.signs.detail if name in ("dead", "mites", "next") else ""
+    return [(f"{mark.mark}{joint}{letter}", code.replace("_", " ")) for code, letter in mark.words.items()]
+
+
 def head_marks(marks: Marks | None = None) -> dict[str, str]:
     """For the second line of the grid's heads: the column's head to its mark and unit ("b frames")."""
     heads: dict[str, str] = {}

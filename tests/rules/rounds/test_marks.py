@@ -21,7 +21,7 @@ from beeledger.rules.rounds.entry import (
     QueenState,
     SplitQueen,
 )
-from beeledger.rules.rounds.marks import english, head_marks, marks_list, read_marks
+from beeledger.rules.rounds.marks import english, head_marks, marks_list, read_marks, words_list
 from beeledger.rules.rounds.normal import habits_for
 from beeledger.rules.rounds.reading import parse
 from beeledger.rules.rounds.writing import write
@@ -53,6 +53,16 @@ def test_f1_lists_every_mark_with_its_meaning():
     assert listed["b8"] == "brood, frames"
     assert listed["z z/s z/q z/w …"] == "dead; of starvation, queen, wasps …"
     assert all(shows and meaning for shows, meaning in listed.items())
+
+
+@pytest.mark.parametrize("name", ["outcome", "dead", "queen", "colour", "heft", "cells_done", "next"])
+def test_every_letter_on_the_printed_sheet_is_read(name):
+    typed = words_list(name)
+    assert typed
+    for mark, word in typed:
+        (token,) = parse(mark, HABITS).tokens
+        assert token.ok, (mark, word)
+    assert dict(words_list("dead"))["z/w"] == "wasps"
 
 
 def test_the_heads_of_the_grid_teach_the_marks():
