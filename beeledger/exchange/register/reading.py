@@ -11,7 +11,8 @@ from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import counted
 from beeledger.exchange.figures import shown
 from beeledger.exchange.register.blocks import Block, cut
-from beeledger.exchange.register.colonies import HiveLine, read_hive
+from beeledger.exchange.register.colonies import read_hive
+from beeledger.exchange.register.copies import without_older_copies
 from beeledger.exchange.register.headings import Kind
 from beeledger.exchange.register.names import SiteNames, display_name, letters_apart, site_key
 from beeledger.exchange.register.placing import names_from_hives, place_hives, sheet_sites
@@ -74,7 +75,7 @@ def _read_colonies(
 ) -> tuple[list[ColonyRow], bool]:
     names = SiteNames((site.name, site.code) for site in sites)
     of_sheet = sheet_sites(blocks, names)
-    read: list[tuple[ColonyRow, HiveLine]] = []
+    read: list[ColonyRow] = []
     totals: list[tuple[Block, Line]] = []
     for place, block in enumerate(blocks):
         hives, total_lines = place_hives(block, names, of_sheet.get(place), remarks)
@@ -82,9 +83,10 @@ def _read_colonies(
         for hive_line in hives:
             colony = read_hive(hive_line, today, remarks)
             if colony is not None:
-                read.append((colony, hive_line))
-    restart = _numbers_restart([colony for colony, _ in read])
-    colonies = _first_of_each([colony for colony, _ in read], remarks, restart=restart)
+                read.append(colony)
+    read = without_older_copies(read, remarks)
+    restart = _numbers_restart(read)
+    colonies = _first_of_each(read, remarks, restart=restart)
     for block, line in totals:
         _compare_total(block, line, colonies, remarks)
     return colonies, restart

@@ -22,7 +22,7 @@ ODD_CELLS = st.one_of(
     st.floats(allow_nan=True, allow_infinity=True),
     st.text(max_size=12),
     st.text(alphabet="0123456789 ½¼-–/.,'+?~frames", max_size=8),
-    st.datetimes(min_value=datetime(1900, 1, 1), max_value=datetime(2100, 1, 1)),
+    st.datetimes(min_value=datetime(1900, 1, 1), max_value=datetime(2100, 1, 1)),  # noqa: DTZ001
     st.builds(time),
     st.builds(timedelta, days=st.integers(0, 999)),
     st.sampled_from([Broken("#REF!", "an error value"), Broken("=A1", "a formula saved without its result")]),

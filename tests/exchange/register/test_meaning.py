@@ -163,3 +163,28 @@ def test_a_hive_with_a_name_instead_of_a_number_is_a_hive(tmp_path):
     assert [c.hive for c in read_register(Book([hive("Big Bertha")]).save(tmp_path), TODAY).colonies] == [
         "Big Bertha"
     ]
+
+
+def yearly(year: int, number: int, site: str = "Bell Acre") -> list[list[Any]]:
+    heading = ["Hive", "Site", "Brood", "Date"]
+    return [
+        heading,
+        *[[at, site, 5, f"{at}/4/{year}"] for at in range(1, number + 1)],
+        [7, site, -1, f"1/4/{year}"],
+    ]
+
+
+def test_of_one_sheet_a_year_the_newest_is_read_and_the_older_said(tmp_path):
+    reading = sheets(tmp_path, y2024=yearly(2024, 6), y2026=yearly(2026, 6), y2025=yearly(2025, 6))
+    assert {(colony.where.sheet, colony.seen.year) for colony in reading.colonies} == {("y2026", 2026)}
+    assert len(reading.colonies) == 6
+    assert [(f.where.sheet, f.code) for f in reading.findings if f.grade is Grade.DOUBTFUL] == [
+        ("y2024", "register.older-copy"),
+        ("y2025", "register.older-copy"),
+    ]
+    assert [f.where.sheet for f in reading.refused] == ["y2026"]
+
+
+def test_two_sheets_of_other_sites_are_both_read(tmp_path):
+    reading = sheets(tmp_path, a=yearly(2025, 6, "Heron Wood"), b=yearly(2026, 6, "Bell Acre"))
+    assert len(reading.colonies) == 12
