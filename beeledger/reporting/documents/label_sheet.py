@@ -6,6 +6,7 @@ White paper, no heads and feet: a sheet of labels carries nothing but labels.
 from __future__ import annotations
 
 from io import BytesIO
+from typing import Any
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -14,7 +15,7 @@ from beeledger.base.findings import holds
 from beeledger.queries.records.heading import Farm, Made
 from beeledger.queries.records.label_sheet import LabelRun
 from beeledger.reporting.drawing.label import LaidLabel, draw_label, lay_label
-from beeledger.reporting.look.fonts import MM, register
+from beeledger.reporting.look.fonts import BODY, MM, register
 from beeledger.reporting.look.ink import ink
 from beeledger.reporting.look.page import stamp
 from beeledger.reporting.look.text import clean
@@ -47,10 +48,9 @@ def render_pdf(run: LabelRun, farm: Farm, made: Made) -> bytes:
     findings = label_findings(particulars(run))
     if holds(findings):
         raise Refused(findings)
-    register()
     laid, layout, buffer = lay(run), run.layout, BytesIO()
     size = (layout.page_width * MM, layout.page_height * MM)
-    canvas = Canvas(buffer, pagesize=size, invariant=1, lang="en-GB")
+    canvas = _canvas(buffer, size)
     canvas.setTitle(clean(f"{TITLE} {run.label.lot_mark}"))
     canvas.setAuthor(clean(farm.name))
     canvas.setCreator("BeeLedger")
@@ -62,6 +62,12 @@ def render_pdf(run: LabelRun, farm: Farm, made: Made) -> bytes:
         _place(canvas, run, laid, place)
     canvas.save()
     return buffer.getvalue()
+
+
+def _canvas(buffer: BytesIO, size: tuple[float, float]) -> Canvas:
+    register()
+    first: Any = BODY.font  # the stub takes it for a number
+    return Canvas(buffer, pagesize=size, invariant=1, lang="en-GB", initialFontName=first)
 
 
 def _place(canvas: Canvas, run: LabelRun, laid: LaidLabel, place: int) -> None:
@@ -81,9 +87,8 @@ def _outline(canvas: Canvas, corner_mm: float, laid: LaidLabel, x: float, y: flo
 
 def label_proof(run: LabelRun, dpi: float = 192) -> bytes:
     """One label on white as a PNG at true size for ``dpi``, also where it fails the law's check."""
-    register()
     laid, buffer = lay(run), BytesIO()
-    canvas = Canvas(buffer, pagesize=(laid.width, laid.height), invariant=1)
+    canvas = _canvas(buffer, (laid.width, laid.height))
     draw_label(canvas, laid, 0, 0)
     canvas.save()
     return page_picture(buffer.getvalue(), 0, dpi).png(dpi)

@@ -56,7 +56,7 @@ def heading(record: RoundSheet) -> Heading:
 
 
 def render_pdf(record: RoundSheet, farm: Farm, made: Made) -> bytes:
-    """The sheet as PDF, A4 across; 22 hives on the first side, 25 on the next."""
+    """The sheet as PDF, A4 across: a usual site is one sheet of paper, printed on both sides."""
     marks = dict(record.marks)
     columns = [_with_mark(column, marks.get(name, "")) for name, column in _COLUMNS]
     lines = [_line(number, line) for number, line in enumerate(record.lines, start=1)]

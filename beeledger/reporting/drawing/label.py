@@ -244,9 +244,11 @@ class _Attempt:
             e_mark_height_mm=_E_MARK_MM if self.label.e_mark else None,
             cut=self.cut(),
         )
+        # drawn in the order they are read: down the left, then down the right
+        lines = sorted(self.lines, key=lambda line: (line.align == "right", -line.y))
         corner = (self.width - inset - self.code_side, self.height - inset - self.code_side)
         return LaidLabel(
-            self.width, self.height, tuple(self.lines), (inset, self.width - inset, rule), self.symbol,
+            self.width, self.height, tuple(lines), (inset, self.width - inset, rule), self.symbol,
             corner, self.module_mm, measured,
         )  # fmt: skip
 

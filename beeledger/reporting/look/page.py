@@ -243,6 +243,7 @@ def build(
         author=clean(farm.name),
         subject=clean(heading.period),
         creator="BeeLedger",
+        initialFontName=BODY.font,
     )
     document.build(
         [NextPageTemplate("later"), TitleBlock(heading, farm), *story],
