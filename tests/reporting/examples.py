@@ -28,8 +28,8 @@ MADE = Made(datetime(2026, 6, 2, 18, 40, tzinfo=ZONE), "tarrow.db", 4211, "RH")
 HOSTILE = "<b>Tŷ Gŵyn</b> & Sons =1+1 " + "x" * 200 + " \x00\x1b[31m \u202eolleh שלום end"
 
 
-def report(hives: int = 24) -> MovementReport:
-    """A contract with late and weak hives, and what follows from them."""
+def stays_of(hives: int) -> tuple[Stay, ...]:
+    """Stays with every second hive checked, the last four late and three of the checked weak."""
     stays = []
     for index in range(hives):
         late = index >= hives - 4
@@ -52,6 +52,20 @@ def report(hives: int = 24) -> MovementReport:
                 shortfall=short_by,
             )
         )
+    return tuple(stays)
+
+
+def owed_for(hives: int) -> tuple[OwedLine, ...]:
+    """What follows from those stays."""
+    return (
+        OwedLine("Hives at full strength", 6200 * (hives - 3), hives - 3, "hives", 6200, "as agreed", "S"),
+        OwedLine("Hives below strength", 3100 * 3, 3, "hives", 3100, "under 8 frames of bees on 12 May", "S"),
+        OwedLine("Late delivery", -1800, 12, "hive-days", -150, "4 hives came on 7 May, agreed 4 May", "S"),
+    )
+
+
+def report(hives: int = 24) -> MovementReport:
+    """A contract with late and weak hives, and what follows from them."""
     return MovementReport(
         contract="Marl Orchard 2026",
         grower=PartyLines("Marl Orchard Growers", ("Marl House", "Stoke Aldley"), "07700 900461"),
@@ -72,18 +86,8 @@ def report(hives: int = 24) -> MovementReport:
             area_m2=95_000,
             terms=("half price below strength", "£1.50 a hive and day when late"),
         ),
-        stays=tuple(stays),
-        owed=(
-            OwedLine(
-                "Hives at full strength", 6200 * (hives - 3), hives - 3, "hives", 6200, "as agreed", "S"
-            ),
-            OwedLine(
-                "Hives below strength", 3100 * 3, 3, "hives", 3100, "under 8 frames of bees on 12 May", "S"
-            ),
-            OwedLine(
-                "Late delivery", -1800, 12, "hive-days", -150, "4 hives came on 7 May, agreed 4 May", "S"
-            ),
-        ),
+        stays=stays_of(hives),
+        owed=owed_for(hives),
         strength=(
             StrengthResult(
                 date(2026, 5, 12), "JP", 12, 24, 86, 65, 54, 3, "every second hive, drawn by number"

@@ -39,7 +39,7 @@ LABEL = Label(
 
 def run(layout: str = "jar-90x50", count: int = 10, first: int = 0, **label: object) -> LabelRun:
     """A print run on one of the sheets that ship with the program."""
-    changed = replace(LABEL, **label)  # type: ignore[arg-type]
+    changed = replace(LABEL, **label)
     code = element_string(
         changed.lot_mark.removeprefix("L").strip(), changed.best_before, changed.date_form, changed.gtin
     )
