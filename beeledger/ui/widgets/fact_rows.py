@@ -26,6 +26,8 @@ class Fact:
     second: str = ""
     middle: str = ""
     disc: str = ""
+    swatch: Token | None = None
+    """A square in a chart's colour before the name: the key of a drawing above."""
     weight: int = 400
     ink: Token = "ink"
     value_ink: Token = "ink2"
@@ -129,6 +131,9 @@ class FactRows(QWidget):
     def _lead(self, painter: QPainter, line: QRect, fact: Fact) -> int:
         if fact.mark:
             paint_mark(painter, mark_rect(line.left(), line, mark_size()), fact.mark)
+        elif fact.swatch:
+            fill(painter, mark_rect(line.left(), line, mark_size()).toRect(), fact.swatch)
+            return mark_size() + look.px(9)
         elif fact.disc:
             paint_disc(painter, mark_rect(line.left(), line, disc_size()), fact.disc)
             return disc_size() + look.px(8)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QKeySequence, QPainter, QPaintEvent, QShortcut
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
@@ -69,6 +69,12 @@ class FilterBox(QLineEdit):
             self.left_down.emit()
         else:
             super().keyPressEvent(event)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            self.setTextMargins(look.px(24), 0, 0, 0)
+            self.updateGeometry()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QRect, Qt, Signal
-from PySide6.QtGui import QImage, QKeyEvent, QPainter, QPaintEvent, QWheelEvent
+from PySide6.QtGui import QImage, QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QWheelEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
 from beeledger.ui.widgets import look
@@ -107,8 +107,8 @@ class PagePreview(QScrollArea):
         self._sheets.resize(width, height)
         self._sheets.update()
 
-    def resizeEvent(self, event: object) -> None:
-        super().resizeEvent(event)  # type: ignore[arg-type]
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
         self._fit()
 
     def wheelEvent(self, event: QWheelEvent) -> None:

@@ -49,6 +49,7 @@ class RecordDelegate(QStyledItemDelegate):
         self._dense = dense
         self._ticks = ticks
         self.hovered = -1
+        self.focused = -1
 
     def row_height(self) -> int:
         """Height of a row at the text size in force."""
@@ -116,6 +117,9 @@ class RecordDelegate(QStyledItemDelegate):
         hairline(painter, rect.left(), rect.bottom(), rect.width(), "line5" if (row + 1) % 5 == 0 else "line")
         if self._columns[index.column()].group_end:
             upright(painter, rect.right(), rect.top(), rect.height())
+        if row == self.focused:
+            hairline(painter, rect.left(), rect.top(), rect.width(), "accent")
+            hairline(painter, rect.left(), rect.bottom() - 1, rect.width(), "accent")
         if chosen and index.column() == 0:
             fill(painter, QRect(rect.left(), rect.top(), BAR, rect.height()), "accent")
 

@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Iterable, Sequence
 
 from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPaintEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QTableView, QWidget
 
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.cells import Cell, Column, Row
 from beeledger.ui.widgets.record_delegate import TICK_ROOM, RecordDelegate, cell_width, tick_rect
 from beeledger.ui.widgets.record_header import FIRST_INSET, INSET, RecordHeader, left_inset, title_width
-from beeledger.ui.widgets.record_model import ID_ROLE, RecordModel
+from beeledger.ui.widgets.record_model import ID_ROLE, Index, RecordModel
 
 _KEEP = QItemSelectionModel.SelectionFlag.NoUpdate
 _WHOLE = QItemSelectionModel.SelectionFlag.Rows
@@ -226,6 +226,23 @@ class RecordTable(QTableView):
             if 0 <= row < self.records.rowCount():
                 y = self.rowViewportPosition(row)
                 self.viewport().update(0, y, self.viewport().width(), self.rowHeight(row))
+
+    def _ringed(self) -> int:
+        """The line the keys are on, where the tint of one chosen row does not say it already."""
+        index = self.currentIndex()
+        if not self.hasFocus() or not index.isValid():
+            return -1
+        ranges = self.selectionModel().selection()
+        alone = ranges.count() == 1 and ranges.first().height() == 1 and ranges.first().top() == index.row()
+        return -1 if alone else index.row()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        self._delegate.focused = self._ringed()
+        super().paintEvent(event)
+
+    def currentChanged(self, current: Index, previous: Index) -> None:
+        super().currentChanged(current, previous)
+        self.viewport().update()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         super().mouseMoveEvent(event)

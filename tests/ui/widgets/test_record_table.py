@@ -235,3 +235,16 @@ def test_the_pointer_tints_the_row_it_is_on(table: RecordTable) -> None:
     y = table.rowViewportPosition(2) + 3
     picture = table.viewport().grab().toImage()
     assert picture.pixelColor(QPoint(4, y)) == QColor(look.current().hover)
+
+
+def test_the_row_the_keys_are_on_shows_when_others_are_chosen(table: RecordTable, qtbot: object) -> None:
+    with qtbot.waitActive(table):
+        table.activateWindow()
+    table.setFocus()
+    table.choose([1002])
+    table.grab()
+    assert table._delegate.focused == -1
+    QTest.keyClick(table, Qt.Key.Key_Down, Qt.KeyboardModifier.ControlModifier)
+    picture = table.viewport().grab().toImage()
+    assert picture.pixelColor(200, table.rowViewportPosition(2)) == QColor(look.current().accent)
+    assert table.chosen() == [1002]
