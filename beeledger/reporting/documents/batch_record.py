@@ -18,7 +18,7 @@ from beeledger.queries.records.batch_record import (
 from beeledger.queries.records.heading import Farm, Made
 from beeledger.reporting.drawing.charts import ShareBar, Threshold, WeightDots, series_ink
 from beeledger.reporting.drawing.signatures import Signatures
-from beeledger.reporting.look.figures import Facts, KeyFigures, said, section
+from beeledger.reporting.look.figures import Facts, KeyFigures, room_for, said, section
 from beeledger.reporting.look.ink import Ink
 from beeledger.reporting.look.page import Heading, build
 from beeledger.reporting.look.tables import Cell, Column, Ledger, Row, day_mm, long_day_mm
@@ -150,7 +150,7 @@ def _readings(readings: tuple[BatchReading, ...]) -> list[Flowable]:
     ]  # fmt: skip
     outside = sum(1 for each in readings if each.met is False)
     summary = f"{counted(outside, 'reading')} outside the limit" if outside else ""
-    return [*section("Readings", summary), Ledger(columns, rows)]
+    return [*section("Readings", summary, room_for(len(rows))), Ledger(columns, rows)]
 
 
 def _judged(met: bool | None) -> str | Cell:  # noqa: FBT001  # the record's own three answers
@@ -200,7 +200,7 @@ def _particulars(lines: tuple[ParticularLine, ...]) -> list[Flowable]:
     failing = sum(1 for line in lines if line.met is False)
     met = sum(1 for line in lines if line.met)
     summary = f"{met} met, {failing} to mend" if failing else f"{met} met"
-    return [*section("What the label says", summary), Ledger(columns, rows)]
+    return [*section("What the label says", summary, room_for(len(rows))), Ledger(columns, rows)]
 
 
 def _particular_mark(met: bool | None) -> str:  # noqa: FBT001  # the record's own three answers
@@ -220,7 +220,7 @@ def _counts(counts: tuple[JarCount, ...]) -> list[Flowable]:
     rows: list[Row] = [
         [each.what, f"{each.made:,}", f"{each.used:,}", f"{each.spoiled:,}", _left(each)] for each in counts
     ]
-    return [*section("Jars and labels"), Ledger(columns, rows)]
+    return [*section("Jars and labels", room=room_for(len(rows))), Ledger(columns, rows)]
 
 
 def _left(count: JarCount) -> str | Cell:

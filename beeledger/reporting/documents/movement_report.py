@@ -17,7 +17,7 @@ from beeledger.queries.records.movement_report import (
 )
 from beeledger.reporting.drawing.charts import HivesByDay
 from beeledger.reporting.drawing.signatures import Signatures
-from beeledger.reporting.look.figures import Facts, KeyFigures, said, section
+from beeledger.reporting.look.figures import Facts, KeyFigures, room_for, said, section
 from beeledger.reporting.look.page import Heading, build
 from beeledger.reporting.look.tables import Cell, Column, Ledger, day_mm, long_day_mm
 from beeledger.reporting.look.text import Lines
@@ -195,7 +195,7 @@ def _owed(record: MovementReport) -> list[Flowable]:
     rows = [_owed_row(line) for line in record.owed]
     sums = ["Owed", "", "", "", "", units.money(record.owed_pence)]
     return [
-        *section("What is owed", units.money(record.owed_pence)),
+        *section("What is owed", units.money(record.owed_pence), room=room_for(len(rows))),
         Ledger(columns, rows, sums=sums, empty="Nothing is owed"),
     ]
 

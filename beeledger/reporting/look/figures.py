@@ -16,6 +16,8 @@ from beeledger.reporting.look.text import Lines, clean, draw, wrapped
 FACT_NAME = 92.0
 """Room of a fact's name, points."""
 GUTTER = 18.0
+_SHORT = 12
+"""Rows of a table that is not to be parted."""
 _WHOLE = 380.0
 """What is lower than this fits on any page, points."""
 _NAME = 130.0
@@ -57,6 +59,11 @@ class SectionHead(Flowable):
 def section(title: str, summary: str = "", room: float = 90) -> list[Flowable]:
     """A section's head, begun only where ``room`` points are left for what follows."""
     return [CondPageBreak(room), SectionHead(title, summary)]
+
+
+def room_for(rows: int) -> float:
+    """The room that keeps a short table whole under its section's head; a long one may split."""
+    return 90.0 if rows > _SHORT else 70.0 + 22.0 * rows
 
 
 class Facts(Flowable):

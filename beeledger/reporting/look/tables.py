@@ -144,11 +144,21 @@ class Ledger(Flowable):
             self.laid.extend(self._lay_row(row, number))
         self.start, self.stop = 0, len(self.laid)
         if self.sums is not None:
-            bold = [
-                cell if isinstance(cell, Cell) else Cell(cell, face="SemiBold", ink="ink")
-                for cell in self.sums
-            ]
-            (self.foot,) = self._lay_row(bold, 0)[:1]
+            self.foot = self._lay_sums(self.sums)
+
+    def _lay_sums(self, sums: Row) -> _Laid:
+        """The row of sums: a sum wider than its column runs on over blank neighbours."""
+        bold = [cell if isinstance(cell, Cell) else Cell(cell, face="SemiBold", ink="ink") for cell in sums]
+        cells = []
+        for place, (cell, column) in enumerate(zip(bold, self.columns, strict=True)):
+            step = -1 if column.align == "right" else 1
+            room, beside = self.widths[place], place + step
+            while 0 <= beside < len(bold) and not bold[beside].text:
+                room += self.widths[beside]
+                beside += step
+            cells.append(_lay_cell(cell, column, room))
+        most = max(len(lines) for lines, _, _ in cells)
+        return _Laid(tuple(cells), self.row + LEADING * max(most - 1, 0), 0)
 
     def _lay_row(self, row: Row, number: int) -> list[_Laid]:
         cells = [

@@ -61,6 +61,14 @@ def test_every_fifth_line_is_firmer_and_the_count_goes_on_over_the_page(monkeypa
     assert firm[1:].count(FIFTH) == 1
 
 
+def test_a_sum_wider_than_its_column_runs_on_over_blank_neighbours_and_is_not_broken():
+    narrow = [Column("Hive", 12), Column("On"), Column("Days", 8, align="right")]
+    table = Ledger(narrow, [["2301", "4 May", "22"]], sums=["1,400 hives", "", "88,788"])
+    table.wrap(WIDE, 500)
+    assert [lines for lines, _, _ in table.foot.cells] == [("1,400 hives",), (), ("88,788",)]
+    assert table.foot.height == ROW
+
+
 def test_a_cell_higher_than_a_page_goes_on_in_the_next_row():
     table = Ledger(COLUMNS, [["1", "word " * 2000, "7"], ["2", "calm", "7"]])
     found = pieces(table, 300, 400)
