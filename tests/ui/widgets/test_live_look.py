@@ -111,7 +111,14 @@ def window(qapp: object, qtbot: object) -> Iterator[QWidget]:
 
 
 def test_nothing_stays_light_when_the_look_turns_dark(window: QWidget, qapp: object) -> None:
-    light = {look.LIGHT.paper, look.LIGHT.sunk, look.LIGHT.accentsoft, look.LIGHT.accent, look.LIGHT.now}
+    light = {
+        look.LIGHT.paper,
+        look.LIGHT.sunk,
+        look.LIGHT.accentsoft,
+        look.LIGHT.accent,
+        look.LIGHT.now,
+        look.LIGHT.ink,
+    }
     assert light <= colours(window.grab().toImage())
     look.apply(qapp, look.DARK)
     dark = colours(window.grab().toImage())
