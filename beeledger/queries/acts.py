@@ -74,7 +74,7 @@ def acts(session: Session, words: str = "", before: int | None = None, limit: in
             back,
             row.undoes_act_id,
         )
-        for row, back in session.execute(query).tuples()
+        for row, back in session.execute(query)
     ]
 
 
@@ -107,7 +107,7 @@ def changes_of(session: Session, act_id: int, limit: int = 200) -> tuple[int, li
     """How many rows an act changed, and the first ``limit`` of them field by field."""
     images = session.execute(
         select(ActImage.table, ActImage.image).where(ActImage.act_id == act_id).order_by(ActImage.table)
-    ).tuples()
+    )
     changed = [(table, *change) for table, image in images for change in unpack(image)]
     return len(changed), [_row_change(*change) for change in changed[:limit]]
 

@@ -18,14 +18,14 @@ from beeledger.model.honey import Batch, HoneyLot, HoneyTransfer
 def balance(session: Session) -> Iterator[Finding]:
     """No lot has given more than it got."""
     into: dict[int | None, int] = defaultdict(int)
-    for lot, grams in session.execute(select(HoneyTransfer.to_lot_id, HoneyTransfer.grams)).tuples():
+    for lot, grams in session.execute(select(HoneyTransfer.to_lot_id, HoneyTransfer.grams)):
         into[lot] += grams
     out_of = session.execute(
         select(HoneyTransfer.from_lot_id, func.sum(HoneyTransfer.grams))
         .where(HoneyTransfer.from_lot_id.is_not(None))
         .group_by(HoneyTransfer.from_lot_id)
-    ).tuples()
-    names = dict(session.execute(select(HoneyLot.id, HoneyLot.name)).tuples().all())
+    )
+    names = dict(session.execute(select(HoneyLot.id, HoneyLot.name)).all())
     for lot, grams in out_of:
         had = into[lot]
         if int(grams) > had:
@@ -40,9 +40,7 @@ def balance(session: Session) -> Iterator[Finding]:
 def acyclic(session: Session) -> Iterator[Finding]:
     """The graph of transfers has no cycle."""
     sorter: TopologicalSorter[int] = TopologicalSorter()
-    for source, target in session.execute(
-        select(HoneyTransfer.from_lot_id, HoneyTransfer.to_lot_id)
-    ).tuples():
+    for source, target in session.execute(select(HoneyTransfer.from_lot_id, HoneyTransfer.to_lot_id)):
         if source is not None and target is not None:
             sorter.add(target, source)
     try:
@@ -58,13 +56,13 @@ def traceable(session: Session) -> Iterator[Finding]:
     origins: dict[int, set[str]] = defaultdict(set)
     for source, target, origin in session.execute(
         select(HoneyTransfer.from_lot_id, HoneyTransfer.to_lot_id, HoneyTransfer.origin)
-    ).tuples():
+    ):
         if target is not None and source is not None:
             sources[target].append(source)
         elif target is not None and origin is not None:
             origins[target].add(origin)
-    takes = dict(session.execute(select(HoneyLot.id, HoneyLot.take_id)).tuples().all())
-    for mark, lot in session.execute(select(Batch.lot_mark, Batch.lot_id)).tuples():
+    takes = dict(session.execute(select(HoneyLot.id, HoneyLot.take_id)).all())
+    for mark, lot in session.execute(select(Batch.lot_mark, Batch.lot_id)):
         reached, stack = set(), [lot]
         while stack:
             number = stack.pop()

@@ -16,15 +16,12 @@ from beeledger.model.moves import MoveLine
 
 def one_place(session: Session) -> Iterator[Finding]:
     """No gap and no overlap in a colony's life; the living stand somewhere, the ended nowhere."""
-    alive = {
-        number: ended is None
-        for number, ended in session.execute(select(Colony.id, Colony.ended_on)).tuples()
-    }
+    alive = {number: ended is None for number, ended in session.execute(select(Colony.id, Colony.ended_on))}
     seen = set()
     query = select(Placement.colony_id, Placement.from_at, Placement.until_at).order_by(
         Placement.colony_id, Placement.from_at
     )
-    for colony, stays in groupby(session.execute(query).tuples(), key=lambda stay: stay[0]):
+    for colony, stays in groupby(session.execute(query), key=lambda stay: stay[0]):
         seen.add(colony)
         chain = [(start, end) for _, start, end in stays]
         for (_, end), (start, _) in pairwise(chain):
@@ -52,9 +49,9 @@ def left_from_where_it_was(session: Session) -> Iterator[Finding]:
     query = select(Placement.colony_id, Placement.site_id, Placement.place, Placement.move_line_id).order_by(
         Placement.colony_id, Placement.from_at
     )
-    said = dict(session.execute(select(MoveLine.id, MoveLine.from_site_id)).tuples().all())
+    said = dict(session.execute(select(MoveLine.id, MoveLine.from_site_id)).all())
     last_site: dict[int, int | None] = {}
-    for colony, site, _place, line in session.execute(query).tuples():
+    for colony, site, _place, line in session.execute(query):
         if line is not None and line not in before:
             before[line] = last_site.get(colony)
             if said.get(line) is not None and said[line] != before[line]:
@@ -68,7 +65,7 @@ def one_mark(session: Session) -> Iterator[Finding]:
     query = select(HiveMark.mark, HiveMark.from_on, HiveMark.until_on, HiveMark.id).order_by(
         HiveMark.mark, HiveMark.from_on, HiveMark.id
     )
-    for mark, rows in groupby(session.execute(query).tuples(), key=lambda row: row[0]):
+    for mark, rows in groupby(session.execute(query), key=lambda row: row[0]):
         for (_, _, until, _), (_, start, _, number) in pairwise(list(rows)):
             if until is None or until > start:
                 yield breach(

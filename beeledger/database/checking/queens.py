@@ -18,7 +18,7 @@ def one_colony(session: Session) -> Iterator[Finding]:
     query = select(Tenure.queen_id, Tenure.from_on, Tenure.until_on, Tenure.id).order_by(
         Tenure.queen_id, Tenure.from_on
     )
-    for queen, rows in groupby(session.execute(query).tuples(), key=lambda row: row[0]):
+    for queen, rows in groupby(session.execute(query), key=lambda row: row[0]):
         for (_, _, until, _), (_, start, _, number) in pairwise(list(rows)):
             if until is None or until > start:
                 yield breach(

@@ -27,9 +27,7 @@ def _sqlite(session: Session) -> Iterator[Finding]:
             yield breach("sound", f"the file is damaged: {line}", "file", "Restore the last backup")
     for table, row, parent, _ in session.execute(text("PRAGMA foreign_key_check")):
         yield breach("sound", f"it refers to a row of {parent} that is not there", f"{table} {row}")
-    there: dict[str, str | None] = dict(
-        session.execute(text("SELECT name, sql FROM sqlite_master")).tuples().all()
-    )
+    there: dict[str, str | None] = dict(session.execute(text("SELECT name, sql FROM sqlite_master")).all())
     for trigger in TRIGGERS_SQLITE:
         name = trigger.split()[2]
         if name not in there:

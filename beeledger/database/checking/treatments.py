@@ -22,14 +22,14 @@ def honey_under_treatment(session: Session) -> Iterator[Finding]:
     query = select(Treatment.colony_id, Treatment.in_on, Treatment.out_on, Medicine.withdrawal_days).join(
         Medicine, Medicine.id == Treatment.medicine_id
     )
-    for colony, in_on, out_on, days in session.execute(query).tuples():
+    for colony, in_on, out_on, days in session.execute(query):
         courses[colony].append((in_on, None if out_on is None else out_on + timedelta(days=days)))
     takes = (
         select(TakeLine.id, TakeLine.colony_id, Take.on)
         .join(Take, Take.id == TakeLine.take_id)
         .where(TakeLine.colony_id.is_not(None), TakeLine.reason.is_(None))
     )
-    for line, taken_from, on in session.execute(takes).tuples():
+    for line, taken_from, on in session.execute(takes):
         if any(start <= on and (end is None or on < end) for start, end in courses.get(taken_from or 0, ())):
             yield breach(
                 "no-medicated-honey",
@@ -48,7 +48,7 @@ def medicine_under_supers(session: Session) -> Iterator[Finding]:
         .scalar_subquery()
     )
     query = select(Treatment.id, Treatment.in_on).where(Treatment.reason.is_(None), stack > 0)
-    for number, on in session.execute(query).tuples():
+    for number, on in session.execute(query):
         yield breach(
             "no-strips-under-supers", f"medicine went in under supers on {on:%d.%m.%Y}", f"treatment {number}"
         )
