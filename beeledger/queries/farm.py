@@ -31,6 +31,7 @@ class FarmSettings:
     brood_boxes: int
     brood_frames: int
     super_frames: int
+    nucleus_frames: int
     super_full_g: int
     road_factor_hundredths: int
     best_before_months: int
@@ -44,8 +45,12 @@ class FarmSettings:
     gtins: tuple[tuple[int, str], ...] = ()
     """Nominal weight in grams and the trade item number of that jar."""
     holding_number: str = ""
+    lot_prefix: str = ""
+    """The letters that begin the farm's lot marks; lot_marks.is_prefix says which may."""
     packer_address: tuple[str, ...] = ()
     """What the label says, where it differs from the address."""
+    lot_prefix: str = ""
+    """The letters that begin the farm's lot marks, as ``rules.lot_marks`` allows them; blank until chosen."""
 
     def gtin(self, nominal_g: int) -> str:
         """The trade item number of a jar size; blank when the farm has none."""

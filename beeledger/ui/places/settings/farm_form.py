@@ -1,0 +1,89 @@
+"""The farm's own decisions as a form: name, addresses, lot marks, lines and habits."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from beeledger.base.units import to_scale
+from beeledger.queries.farm import FarmSettings
+from beeledger.ui.widgets.choice import Choice
+from beeledger.ui.widgets.field import Field, note_editor
+from beeledger.ui.widgets.form import Form
+
+_ZONES = (
+    "Europe/London",
+    "Europe/Dublin",
+    "Europe/Paris",
+    "Europe/Berlin",
+    "Pacific/Auckland",
+    "America/New_York",
+)
+
+
+class FarmForm(Form):
+    """What the farm has decided about itself; saved as one act."""
+
+    def __init__(self) -> None:
+        super().__init__("The farm", "Save the farm")
+        self.setObjectName("settings.farm")
+        self.add("name", Field("Name of the farm", prompt="as customers know it"))
+        self.add("address", Field("Postal address, a line each", editor=note_editor()))
+        self.add("packer_address", Field("Address on labels, where it differs", editor=note_editor()))
+        self.add("contact", Field("Telephone or e-mail on papers"))
+        self.add_side_by_side(
+            {
+                "zone": Field("Time zone", editor=Choice([(zone, zone) for zone in _ZONES], free=True)),
+                "origin": Field("Country on labels"),
+            }
+        )
+        self.add_side_by_side(
+            {
+                "best_before_months": Field("Best before", unit="months after jarring", width=150),
+                "mite_line": Field("Treat from", unit="mites in 100 bees", width=150),
+            }
+        )
+        self.add_side_by_side(
+            {
+                "lot_prefix": Field("Letters of lot marks", prompt="2 to 4 letters", width=150),
+                "holding_number": Field("Holding or apiary number"),
+            }
+        )
+        self.caution(
+            "Labels and papers are checked against the rules this program knows; local law stands above it."
+        )
+
+    def fill(self, farm: FarmSettings) -> None:
+        """Show what is settled now."""
+        self.set_values(
+            {
+                "name": farm.name, "address": "\n".join(farm.address), "packer_address": "\n".join(farm.packer_address),
+                "contact": farm.contact, "zone": farm.zone, "origin": farm.origin,
+                "best_before_months": str(farm.best_before_months),
+                "mite_line": f"{farm.mite_line_hundredths / 100:g}", "lot_prefix": farm.lot_prefix,
+                "holding_number": farm.holding_number,
+            }
+        )  # fmt: skip
+
+
+def changes(farm: FarmSettings, values: Mapping[str, str]) -> tuple[dict[str, Any], dict[str, str]]:
+    """What differs from the farm as it is, and what could not be read (field → sentence)."""
+    wanted: dict[str, Any] = {
+        "name": values["name"], "contact": values["contact"], "zone": values["zone"], "origin": values["origin"],
+        "lot_prefix": values["lot_prefix"].upper(), "holding_number": values["holding_number"],
+        "address": _lines(values["address"]), "packer_address": _lines(values["packer_address"]),
+    }  # fmt: skip
+    wrong: dict[str, str] = {}
+    for key, field, scale in (
+        ("best_before_months", "best_before_months", 1),
+        ("mite_line_hundredths", "mite_line", 100),
+    ):
+        try:
+            wanted[key] = to_scale(values[field], scale)
+        except ValueError as error:
+            wrong[field] = str(error)
+    return {key: value for key, value in wanted.items() if value != getattr(farm, key)}, wrong
+
+
+def _lines(text: str) -> tuple[str, ...]:
+    return tuple(line.strip() for line in text.splitlines() if line.strip())
