@@ -20,7 +20,7 @@ from beeledger.database.audit import Image, OpenAct, unpack
 from beeledger.database.ledger import Ledger
 from beeledger.database.schema import HEAD
 from beeledger.model.acts import Act, ActImage, ActRow
-from beeledger.model.base import Base
+from beeledger.model.base import Base, LocalDate, Moment
 from beeledger.operations.act import Done, finish
 
 Changes = dict[str, list[tuple[int, Image | None, Image | None]]]
@@ -107,15 +107,15 @@ def _changes(session: Session, act_id: int) -> Changes:
 
 
 def _apply_inverse(act: OpenAct, changes: Changes) -> None:
+    """Rows go away children first, come back parents first; what is still pointed at goes away last."""
     connection = act.session.connection()
     tables = [table for table in Base.metadata.sorted_tables if table.name in changes]
+    held = _held(tables, changes)
     for table in reversed(tables):
-        for row_id, before, _after in changes[table.name]:
-            if before is None:
-                _note(act, connection, table, row_id, None)
-                connection.execute(table.delete().where(table.c.id == row_id))
+        if table not in held:
+            _take_away(act, connection, table, changes)
     for table in tables:
-        for row_id, before, after in changes[table.name]:
+        for row_id, before, after in sorted(changes[table.name], key=_turn):
             if before is not None:
                 values = revived(table, before) | {"version": act.id}
                 _note(act, connection, table, row_id, before | {"version": act.id})
@@ -123,7 +123,36 @@ def _apply_inverse(act: OpenAct, changes: Changes) -> None:
                     connection.execute(table.insert().values(**values))
                 else:
                     connection.execute(table.update().where(table.c.id == row_id).values(**values))
+    for table in reversed(tables):
+        if table in held:
+            _take_away(act, connection, table, changes)
     act.session.expire_all()
+
+
+def _held(tables: Sequence[Table], changes: Changes) -> set[Any]:
+    """Tables whose rows something that is only changed back may still point at."""
+    held: set[Any] = set()
+    for table in reversed(tables):
+        if table in held or any(before and after for _, before, after in changes[table.name]):
+            held |= {key.column.table for key in table.foreign_keys} - {table}
+    return held
+
+
+def _take_away(act: OpenAct, connection: Connection, table: Table, changes: Changes) -> None:
+    for row_id, before, _after in changes[table.name]:
+        if before is None:
+            _note(act, connection, table, row_id, None)
+            connection.execute(table.delete().where(table.c.id == row_id))
+
+
+def _turn(change: tuple[int, Image | None, Image | None]) -> tuple[bool, bool]:
+    """What ends sooner again first, then what lasts longer again, then what comes back: none may overlap."""
+    _, before, after = change
+    if before is None or after is None:
+        return True, True
+    ends = [(before.get(name), after.get(name)) for name in ("until_at", "until_on")]
+    sooner = any(was is not None and (now is None or was < now) for was, now in ends)
+    return False, not sooner
 
 
 def _note(act: OpenAct, connection: Connection, table: Table, row_id: int, after: Image | None) -> None:
@@ -153,10 +182,10 @@ def revived(table: Table, image: Image) -> dict[str, Any]:
     """An image's values as the columns take them: dates and moments read back."""
     values: dict[str, Any] = {}
     for name, value in image.items():
-        kind = table.c[name].type.python_type
-        if value is not None and kind is datetime:
+        kind = table.c[name].type
+        if value is not None and isinstance(kind, Moment):
             values[name] = datetime.fromisoformat(value)
-        elif value is not None and kind is date:
+        elif value is not None and isinstance(kind, LocalDate):
             values[name] = date.fromisoformat(value)
         else:
             values[name] = value
