@@ -1,0 +1,403 @@
+"""What is to be said about a move before it is written: the record's facts handed to the rules.
+
+Not here: writing (``operations.moves``) and the log (``queries.moves``). The same answer serves the form
+while it is typed and the act that posts it. A constant number of statements, however many hives.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, timedelta
+
+from sqlalchemy import func, or_, select
+from sqlalchemy.orm import Session
+
+from beeledger.base import dates
+from beeledger.base.clock import local_moment
+from beeledger.base.findings import Finding, Grade, Where
+from beeledger.base.text import counted
+from beeledger.base.units import kilograms
+from beeledger.model.colonies import Colony, HiveMark, Placement
+from beeledger.model.contracts import Contract
+from beeledger.model.moves import Move, MoveLine
+from beeledger.model.parties import Vehicle
+from beeledger.model.rounds import Round, RoundEntry
+from beeledger.model.sites import Site
+from beeledger.queries.hives import boxes_on
+from beeledger.queries.records.move_desk import LEFT_BEHIND, LOST, Carried, NewMove
+from beeledger.rules.haulage import hive_weight_g
+from beeledger.rules.journeys import contradicted, spliced, without_trips
+from beeledger.rules.moves import Left, MovedHive, PlannedMove, check_move, figures
+from beeledger.rules.placements import Stay, Trip, reopened, stay_at
+from beeledger.rules.sites import GridReference, LatLon, Spot
+
+NEW_LINE = -1
+"""Stands for a line that is not written yet."""
+
+
+@dataclass(frozen=True, slots=True)
+class SiteFacts:
+    """A site as a move sees it."""
+
+    id: int
+    name: str
+    spot: Spot | None
+    capacity: int | None
+    closed_on: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class HiveFacts:
+    """A colony as a move sees it; its chain without the lines that are being corrected."""
+
+    colony_id: int
+    mark: str
+    founded_on: date
+    ended_on: date | None
+    chain: tuple[Stay, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MoveFacts:
+    """All that the record has to say about one move."""
+
+    move: NewMove
+    zone: str
+    sites: Mapping[int, SiteFacts]
+    hives: Mapping[int, HiveFacts]
+    instead_of: int | None = None
+    chains: dict[int, list[Stay]] = field(default_factory=dict)
+    """Each hive's chain with the trip in it, where it goes in."""
+
+    @property
+    def left_at(self) -> datetime:
+        """UTC."""
+        return local_moment(self.move.on, self.move.left_minute, self.zone)
+
+    @property
+    def arrived_at(self) -> datetime:
+        """UTC."""
+        return local_moment(self.move.arrival, self.move.arrived_minute, self.zone)
+
+    def site(self, site_id: int | None) -> str:
+        """A site's name."""
+        known = self.sites.get(site_id or 0)
+        return known.name if known else "elsewhere"
+
+
+def finding_key(finding: Finding) -> str:
+    """What accepts one finding and no other: its code and the hive it is about."""
+    return f"{finding.code} {finding.where.record}".strip()
+
+
+def check_new_move(
+    session: Session, move: NewMove, zone: str, today: date, instead_of: int | None = None
+) -> list[Finding]:
+    """Everything to be said of a move as typed; whole-move findings first, then by hive.
+
+    ``instead_of`` is a move already in the record that this one corrects.
+    """
+    facts = facts_of(session, move, zone, instead_of)
+    findings = list(_shape(facts, today))
+    if findings:
+        return findings
+    findings += [*_by_rule(session, facts), *_vehicle(session, facts), *_contract(session, facts)]
+    findings += [*_chains(session, facts), *_seen_later(session, facts)]
+    return sorted(findings, key=lambda finding: bool(finding.where.record))
+
+
+def facts_of(session: Session, move: NewMove, zone: str, instead_of: int | None = None) -> MoveFacts:
+    """Sites, hives and chains by three statements, and one more for a correction."""
+    ids = [hive.colony_id for hive in move.hives]
+    chains = stays_of(session, ids)
+    if instead_of is not None:
+        old = lines_of(session, instead_of)
+        chains.update(stays_of(session, [colony for colony in old if colony not in chains]))
+        chains = {
+            colony: without_trips(chain, [old[colony]]) if colony in old else chain
+            for colony, chain in chains.items()
+        }
+    return MoveFacts(move, zone, site_facts(session), _hives(session, move, chains), instead_of)
+
+
+def lines_of(session: Session, move_id: int) -> dict[int, int]:
+    """The line of each colony of a move."""
+    query = select(MoveLine.colony_id, MoveLine.id).where(MoveLine.move_id == move_id)
+    return dict(session.execute(query).all())
+
+
+def site_facts(session: Session) -> dict[int, SiteFacts]:
+    """Every site, as a move sees it."""
+    query = select(
+        Site.id, Site.name, Site.easting_m, Site.northing_m, Site.latitude_e6, Site.longitude_e6,
+        Site.capacity, Site.closed_on,
+    )  # fmt: skip
+    return {
+        row.id: SiteFacts(row.id, row.name, spot_of(*row[2:6]), row.capacity, row.closed_on)
+        for row in session.execute(query)
+    }
+
+
+def spot_of(
+    easting_m: int | None, northing_m: int | None, latitude_e6: int | None, longitude_e6: int | None
+) -> Spot | None:
+    """A site's spot from its columns; None where it is on no map."""
+    if easting_m is not None and northing_m is not None:
+        return GridReference(easting_m, northing_m)
+    if latitude_e6 is not None and longitude_e6 is not None:
+        return LatLon(latitude_e6 / 1e6, longitude_e6 / 1e6)
+    return None
+
+
+def stays_of(session: Session, colony_ids: Iterable[int]) -> dict[int, list[Stay]]:
+    """The chains of colonies, by one statement."""
+    wanted = list(colony_ids)
+    chains: dict[int, list[Stay]] = {colony_id: [] for colony_id in wanted}
+    query = (
+        select(
+            Placement.colony_id, Placement.place, Placement.from_at, Placement.from_on, Placement.until_at,
+            Placement.until_on, Placement.site_id, Placement.set_down_id, Placement.vehicle_id, Placement.stand,
+            Placement.move_line_id,
+        )
+        .where(Placement.colony_id.in_(wanted))
+        .order_by(Placement.colony_id, Placement.from_at)
+    )  # fmt: skip
+    for colony_id, *stay in session.execute(query):
+        chains[colony_id].append(Stay(*stay))
+    return chains
+
+
+def trip_of(facts: MoveFacts, hive: Carried, line_id: int) -> Trip:
+    """One hive's trip, as the chain takes it."""
+    _, to_site_id = facts.move.way(hive)
+    return Trip(
+        facts.left_at, facts.move.on, facts.arrived_at, facts.move.arrival,
+        None if hive.outcome == LOST else to_site_id, hive.to_set_down_id, facts.move.vehicle_id, line_id,
+    )  # fmt: skip
+
+
+def spliced_chain(facts: MoveFacts, hive: Carried, line_id: int) -> list[Stay]:
+    """The chain of a hive with this move in it. ValueError with a sentence when it does not go in."""
+    known = facts.hives[hive.colony_id]
+    if hive.outcome == LEFT_BEHIND:
+        return list(known.chain)
+    chain: Sequence[Stay] = known.chain
+    if known.ended_on is not None and known.ended_on <= facts.move.on:
+        chain = reopened(chain)
+    return spliced(chain, trip_of(facts, hive, line_id), facts.move.way(hive)[0])
+
+
+def from_sites_said(session: Session, chains: Iterable[Sequence[Stay]]) -> dict[int, int | None]:
+    """What the lines of moves in these chains say they left."""
+    lines = {stay.move_line_id for chain in chains for stay in chain if stay.move_line_id is not None}
+    query = select(MoveLine.id, MoveLine.from_site_id).where(MoveLine.id.in_(lines))
+    return dict(session.execute(query).all())
+
+
+def _hives(session: Session, move: NewMove, chains: Mapping[int, list[Stay]]) -> dict[int, HiveFacts]:
+    """The colonies of the move; the mark is the one carried that day, else the last one known."""
+    query = (
+        select(Colony.id, Colony.founded_on, Colony.ended_on, HiveMark.mark)
+        .outerjoin(
+            HiveMark,
+            (HiveMark.colony_id == Colony.id) & ((HiveMark.from_on <= move.on) | HiveMark.until_on.is_(None)),
+        )
+        .where(Colony.id.in_(chains))
+        .order_by(Colony.id, HiveMark.from_on, HiveMark.id)
+    )
+    return {
+        row.id: HiveFacts(
+            row.id, row.mark or f"without a number ({row.id})", row.founded_on, row.ended_on, tuple(chains[row.id])
+        )
+        for row in session.execute(query)
+    }  # fmt: skip
+
+
+def _shape(facts: MoveFacts, today: date) -> Iterator[Finding]:
+    """What must hold before the record can be asked."""
+    move = facts.move
+    if not any(hive.outcome != LEFT_BEHIND for hive in move.hives):
+        yield _refused("move.empty", "No hive is in the list", "hives", "Type the numbers: 12-18, 21")
+    for hive in move.hives:
+        if hive.colony_id not in facts.hives:
+            yield _refused("move.nobody", "There is no such colony", "hives")
+    ways = {move.way(hive) for hive in move.hives}
+    for end, name in enumerate(("from", "to")):
+        if any(way[end] not in facts.sites for way in ways):
+            yield _refused("move.site", "There is no such site", name)
+    if move.on > today:
+        yield _refused("move.future", f"{dates.long(move.on)} has not come yet", "on", "Look at the date")
+    for minute, name in ((move.left_minute, "loaded"), (move.arrived_minute, "unloaded")):
+        if not 0 <= minute < 24 * 60:
+            yield _refused("move.minute", "There is no such time of day", name)
+    if not facts.left_at < facts.arrived_at:
+        yield _refused("move.backward", "Unloaded before loaded", "unloaded", "Look at the two times")
+
+
+def _by_rule(session: Session, facts: MoveFacts) -> Iterator[Finding]:
+    ways: dict[tuple[int, int], list[Carried]] = {}
+    for hive in facts.move.hives:
+        ways.setdefault(facts.move.way(hive), []).append(hive)
+    standing = _standing(session, facts)
+    for (origin, goal), hives in ways.items():
+        start, end = facts.sites[origin], facts.sites[goal]
+        if end.closed_on is not None and end.closed_on <= facts.move.on:
+            what = f"{end.name} was given up on {dates.long(end.closed_on)}"
+            yield Finding("move.closed", Grade.DOUBTFUL, what, "Look at the site", Where(field="to"))
+        room = None if end.capacity is None else end.capacity - standing.get(goal, 0)
+        planned = PlannedMove(
+            facts.move.on, start.name, end.name, start.spot, end.spot, facts.left_at, facts.arrived_at,
+            facts.zone, room, facts.move.exempt,
+        )  # fmt: skip
+        yield from check_move(planned, [_moved(facts, hive) for hive in hives if hive.outcome != LEFT_BEHIND])
+
+
+def _moved(facts: MoveFacts, hive: Carried) -> MovedHive:
+    known = facts.hives[hive.colony_id]
+    here = stay_at(known.chain, facts.left_at)
+    since = facts.move.on - timedelta(days=figures().forgets_days)
+    left = [
+        Left(facts.site(stay.site_id), facts.sites[stay.site_id].spot, stay.until_on)
+        for stay in known.chain
+        if stay.site_id is not None and stay.until_on is not None and since < stay.until_on <= facts.move.on
+    ]
+    site = None if here is None or here.site_id is None else facts.site(here.site_id)
+    if here is None and known.founded_on <= facts.move.on:
+        site = facts.site(facts.move.way(hive)[0])  # ended or founded that day: said by its own finding
+    return MovedHive(known.mark, site, known.founded_on, known.ended_on, left)
+
+
+def _standing(session: Session, facts: MoveFacts) -> dict[int, int]:
+    """How many stand at the end of the day where hives come to, those of this move not counted."""
+    goals = {facts.move.way(hive)[1] for hive in facts.move.hives}
+    day = facts.move.arrival
+    query = (
+        select(Placement.site_id, func.count())
+        .where(
+            Placement.site_id.in_(goals),
+            Placement.from_on <= day,
+            or_(Placement.until_on.is_(None), Placement.until_on > day),
+            Placement.colony_id.not_in(list(facts.hives)),
+        )
+        .group_by(Placement.site_id)
+    )
+    return {site_id: number for site_id, number in session.execute(query) if site_id is not None}
+
+
+def _vehicle(session: Session, facts: MoveFacts) -> Iterator[Finding]:
+    """More hives than places, more weight than payload, two trips at once: odd, for it was done."""
+    move = facts.move
+    if move.vehicle_id is None:
+        return
+    vehicle = session.get(Vehicle, move.vehicle_id)
+    if vehicle is None:
+        yield _refused("move.vehicle", "There is no such vehicle", "vehicle")
+        return
+    where = Where(field="vehicle")
+    ids = [hive.colony_id for hive in move.hives if hive.outcome != LEFT_BEHIND]
+    if len(ids) > vehicle.places:
+        what = f"{counted(len(ids), 'hive')} for {counted(vehicle.places, 'place')} on {vehicle.name}"
+        yield Finding("move.places", Grade.DOUBTFUL, what, "Share them over more trips", where)
+    boxes = boxes_on(session, ids, move.on)
+    grams = sum(hive_weight_g(each.brood_boxes, each.supers) for each in boxes.values())
+    if vehicle.payload_g is not None and grams > vehicle.payload_g:
+        what = (
+            f"{counted(len(boxes), 'hive')} weigh at least about {kilograms(grams, 0)} kg with empty supers, "
+            f"{vehicle.name} may carry {kilograms(vehicle.payload_g, 0)} kg"
+        )
+        yield Finding("move.payload", Grade.DOUBTFUL, what, "Share them over more trips", where)
+    query = select(Move.left_at, Move.arrived_at).where(
+        Move.vehicle_id == vehicle.id, Move.state != "planned", Move.left_at < facts.arrived_at,
+        Move.arrived_at > facts.left_at, Move.id != (facts.instead_of or 0),
+    )  # fmt: skip
+    if session.execute(query).first():
+        what = f"{vehicle.name} is on another move at that time"
+        yield Finding("move.two-trips", Grade.DOUBTFUL, what, "Look at the times and the vehicle", where)
+
+
+def _contract(session: Session, facts: MoveFacts) -> Iterator[Finding]:
+    move = facts.move
+    if move.contract_id is None:
+        return
+    contract = session.get(Contract, move.contract_id)
+    if contract is None:
+        yield _refused("move.contract", "There is no such contract", "contract")
+    elif contract.site_id not in {site for hive in move.hives for site in move.way(hive)}:
+        what = f"{contract.name} is for {facts.site(contract.site_id)}, and this move does not touch it"
+        where = Where(field="contract")
+        yield Finding("move.contract-site", Grade.DOUBTFUL, what, "Look at the contract", where)
+
+
+def _chains(session: Session, facts: MoveFacts) -> Iterator[Finding]:
+    """Whether the trip goes into each chain, and what the later moves then say."""
+    for hive in facts.move.hives:
+        mark = facts.hives[hive.colony_id].mark
+        try:
+            facts.chains[hive.colony_id] = spliced_chain(facts, hive, NEW_LINE)
+        except ValueError as error:
+            if facts.hives[hive.colony_id].founded_on <= facts.move.on:
+                what = f"{mark}: {error}"
+                yield _refused("move.chain", what, "hives", "Look at the day and the times", mark)
+    chains = dict(facts.chains)
+    if facts.instead_of is not None:
+        gone = lines_of(session, facts.instead_of).keys() - chains.keys()
+        chains |= {colony: list(facts.hives[colony].chain) for colony in gone}
+    said = from_sites_said(session, chains.values())
+    for colony, chain in chains.items():
+        for line in contradicted(chain, said):
+            yield _later(session, facts, colony, line, chain)
+
+
+def _later(session: Session, facts: MoveFacts, colony: int, line_id: int, chain: Sequence[Stay]) -> Finding:
+    line = session.get_one(MoveLine, line_id)
+    day = session.get_one(Move, line.move_id).on
+    now = contradicted(chain, {line_id: line.from_site_id})[line_id]
+    mark = facts.hives[colony].mark if colony in facts.hives else _mark(session, colony)
+    where = Where(field="hives", record=mark)
+    what = f"The move of {dates.short(day)} took {mark} from {facts.site(line.from_site_id)}"
+    if now == line.to_site_id:
+        what = f"{what} to {facts.site(now)}, where it would stand already"
+        return Finding("move.later-nowhere", Grade.REFUSED, what, "Take it out of that move first", where)
+    what = f"{what}, and it would then have stood at {facts.site(now)}"
+    return Finding("move.later", Grade.AGAINST, what, "Look at the number, or correct that move too", where)
+
+
+def _mark(session: Session, colony: int) -> str:
+    query = (
+        select(HiveMark.mark).where(HiveMark.colony_id == colony).order_by(HiveMark.from_on.desc()).limit(1)
+    )
+    return session.scalar(query) or f"without a number ({colony})"
+
+
+def _seen_later(session: Session, facts: MoveFacts) -> Iterator[Finding]:
+    """Looked at somewhere else, after it came and before it went on."""
+    arrived = facts.move.arrival
+    query = (
+        select(RoundEntry.colony_id, RoundEntry.on, Round.site_id)
+        .join(Round, Round.id == RoundEntry.round_id)
+        .where(RoundEntry.colony_id.in_(facts.chains), RoundEntry.on > arrived, RoundEntry.outcome != "not_found")
+        .order_by(RoundEntry.colony_id, RoundEntry.on)
+    )  # fmt: skip
+    told = set()
+    for colony, on, site_id in session.execute(query):
+        stay = next((s for s in facts.chains[colony] if s.move_line_id == NEW_LINE and s.site_id), None)
+        if stay is None or colony in told or site_id == stay.site_id:
+            continue
+        if stay.until_on is not None and on >= stay.until_on:
+            continue
+        told.add(colony)
+        mark = facts.hives[colony].mark
+        what = f"{mark} was looked at on {dates.short(on)} at {facts.site(site_id)}, after this move"
+        where = Where(field="hives", record=mark)
+        yield Finding("move.seen", Grade.AGAINST, what, "Look at the number, or let the round stand", where)
+
+
+def _refused(code: str, what: str, field: str, mend: str = "", record: str = "") -> Finding:
+    return Finding(code, Grade.REFUSED, what, mend, Where(field=field, record=record))
+
+
+def accept_all(move: NewMove, findings: Iterable[Finding]) -> NewMove:
+    """The move with everything accepted that only contradicts the record."""
+    keys = {finding_key(each) for each in findings if each.grade is Grade.AGAINST}
+    return replace(move, accepted=move.accepted | keys)
