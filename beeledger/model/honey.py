@@ -118,7 +118,7 @@ class Reading(Kept):
     on: Mapped[date]
     value: Mapped[int]
     """In the unit of the kind: moisture in hundredths of a per cent, HMF in tenths of mg/kg, colour in
-    tenths of mm Pfund, conductivity in hundredths of mS/cm, sucrose in hundredths of g/100 g, diastase in
+    tenths of mm Pfund, conductivity in µS/cm, sucrose in hundredths of g/100 g, diastase in
     tenths, free acid in tenths of meq/kg."""
     refractive_index_e5: Mapped[int | None]
     temperature_tenths: Mapped[int | None]
