@@ -1,10 +1,66 @@
-"""What is due, rebuilt at the end of each act for the colonies it touched."""
+"""What is due, rebuilt at the end of each act for the colonies it touched. Not in History: it follows from facts."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+
+from sqlalchemy import delete, insert, select
+
 from beeledger.database.audit import OpenAct
+from beeledger.model.colonies import Colony, Placement
+from beeledger.model.due import Due
+from beeledger.queries.colony_facts import facts_of
+from beeledger.rules.due import due
+
+PORTION = 5_000
+"""Colonies asked about in one statement: databases have a limit on what a statement may name."""
 
 
 def rebuild_due(act: OpenAct) -> None:
-    """Placeholder until the rule of what is due is wired."""
-    _ = act
+    """Put the reasons of every colony the act touched in place of those that stand."""
+    rebuild_for(act, act.colonies)
+
+
+def rebuild_all(act: OpenAct) -> str:
+    """Rebuild what is due for every living colony: after the settings of the rule changed."""
+    ids = act.session.scalars(select(Colony.id).where(Colony.ended_on.is_(None))).all()
+    rebuild_for(act, ids)
+    return f"Worked out again what is due at {len(ids):,} colonies"
+
+
+def rebuild_for(act: OpenAct, colony_ids: Iterable[int]) -> None:
+    """Rebuild what is due for given colonies, in portions of a constant number of statements."""
+    ids = sorted(colony_ids)
+    for start in range(0, len(ids), PORTION):
+        _rebuild(act, ids[start : start + PORTION])
+
+
+def forget_due(act: OpenAct, colony_ids: Sequence[int], site_ids: Sequence[int] = ()) -> None:
+    """Drop the reasons at colonies and sites that are about to go with the act that made them."""
+    for column, ids in ((Due.colony_id, colony_ids), (Due.site_id, site_ids)):
+        for start in range(0, len(ids), PORTION):
+            act.session.connection().execute(delete(Due).where(column.in_(ids[start : start + PORTION])))
+
+
+def _rebuild(act: OpenAct, ids: Sequence[int]) -> None:
+    # Straight to the tables: derived rows are no part of the audit, and thousands of them must be quick.
+    connection = act.session.connection()
+    connection.execute(delete(Due).where(Due.colony_id.in_(ids)))
+    sites = {
+        row[0]: row[1]
+        for row in act.session.execute(
+            select(Placement.colony_id, Placement.site_id).where(
+                Placement.colony_id.in_(ids), Placement.until_at.is_(None)
+            )
+        )
+    }
+    rows = [
+        {
+            "colony_id": one.colony, "site_id": sites.get(one.colony), "code": one.code, "what": one.what,
+            "why": one.why, "due_on": one.due_on, "minutes": one.minutes,
+        }
+        for facts in facts_of(act.session, ids, act.today)
+        for one in due(facts)
+    ]  # fmt: skip
+    if rows:
+        connection.execute(insert(Due), rows)

@@ -22,6 +22,7 @@ from beeledger.database.schema import HEAD
 from beeledger.model.acts import Act, ActImage, ActRow
 from beeledger.model.base import Base, LocalDate, Moment
 from beeledger.operations.act import Done, finish
+from beeledger.operations.due import forget_due
 
 Changes = dict[str, list[tuple[int, Image | None, Image | None]]]
 
@@ -109,6 +110,10 @@ def _changes(session: Session, act_id: int) -> Changes:
 def _apply_inverse(act: OpenAct, changes: Changes) -> None:
     """Rows go away children first, come back parents first; what is still pointed at goes away last."""
     connection = act.session.connection()
+    made = {
+        table: [row_id for row_id, before, _ in rows if before is None] for table, rows in changes.items()
+    }
+    forget_due(act, made.get("colony", ()), made.get("site", ()))
     tables = [table for table in Base.metadata.sorted_tables if table.name in changes]
     held = _held(tables, changes)
     for table in reversed(tables):

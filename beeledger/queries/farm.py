@@ -49,8 +49,6 @@ class FarmSettings:
     """The letters that begin the farm's lot marks; lot_marks.is_prefix says which may."""
     packer_address: tuple[str, ...] = ()
     """What the label says, where it differs from the address."""
-    lot_prefix: str = ""
-    """The letters that begin the farm's lot marks, as ``rules.lot_marks`` allows them; blank until chosen."""
 
     def gtin(self, nominal_g: int) -> str:
         """The trade item number of a jar size; blank when the farm has none."""

@@ -76,7 +76,7 @@ def last_queen_states(
     conditions = [entry.colony_id == Colony.id, entry.on <= day, entry.queen_state.is_not(None)]
     if but_round is not None:
         conditions.append(entry.round_id != but_round)
-    query = _latest(
+    query = latest_entries(
         entry, conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.queen_state, RoundEntry.on)
     )
     return {colony_id: (QueenState(state), on) for colony_id, state, on in session.execute(query)}
@@ -175,6 +175,14 @@ def feeds_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int
     return {row[0]: FeedOn(*row[1:]) for row in session.execute(query)}
 
 
+def supers_put_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, date]:
+    """When supers last went on each hive, by a round up to ``day``."""
+    entry = aliased(RoundEntry)
+    conditions = [entry.colony_id == Colony.id, entry.on <= day, entry.supers_on > 0]
+    query = latest_entries(entry, conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.on))
+    return {row[0]: row[1] for row in session.execute(query)}
+
+
 def dues_of(session: Session, colony_ids: Sequence[int]) -> dict[int, tuple[DueKnown, ...]]:
     """What is due at each colony, earliest first."""
     query = (
@@ -191,11 +199,11 @@ def dues_of(session: Session, colony_ids: Sequence[int]) -> dict[int, tuple[DueK
 def _visits(
     session: Session, colony_ids: Sequence[int], entry: Any, conditions: list[Any]
 ) -> dict[int, Visit]:
-    query = _latest(entry, conditions, colony_ids, VISIT_COLUMNS)
+    query = latest_entries(entry, conditions, colony_ids, VISIT_COLUMNS)
     return {visit.colony_id: visit for visit in map(visit_of, session.execute(query))}
 
 
-def _latest(
+def latest_entries(
     entry: Any, conditions: list[Any], colony_ids: Sequence[int], columns: Sequence[Any]
 ) -> Select[Any]:
     """The latest entry of each colony that meets ``conditions``: one step on the index a colony."""

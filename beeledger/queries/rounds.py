@@ -30,7 +30,7 @@ _Other = aliased(Placement)
 def sheet_for(session: Session, site_id: int, on: date, *, but_round: int | None = None) -> RoundSheet:
     """One line for each colony that stood at the site that day, in walking order, with what is known of it.
 
-    ``but_round`` leaves one posted round out of what is known, for correcting it. Eleven statements,
+    ``but_round`` leaves one posted round out of what is known, for correcting it. Thirteen statements,
     however many hives.
     """
     site = session.execute(select(Site.name, Site.code, Site.way_in).where(Site.id == site_id)).one()
@@ -77,6 +77,7 @@ def described(
     last = hives.last_visits(session, ids, on, but_round=but_round)
     looked = hives.last_visits(session, ids, on, opened=True, but_round=but_round)
     treatments, dues = hives.treatments_on(session, ids, on), hives.dues_of(session, ids)
+    supers = hives.supers_put_on(session, ids, on)
     return [
         replace(
             line,
@@ -87,6 +88,7 @@ def described(
             looked=looked.get(line.colony_id),
             treatments=treatments.get(line.colony_id, ()),
             feed=feeds.get(line.colony_id),
+            supers_put_on=supers.get(line.colony_id),
             due=dues.get(line.colony_id, ()),
         )
         for line in lines

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from beeledger.rules.rounds.entry import Entry, QueenState
+from beeledger.rules import medicines
+from beeledger.rules.rounds.entry import Entry, QueenColour, QueenState
+from beeledger.rules.rounds.record import HiveRecord, Treatment
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +110,48 @@ class HiveLine:
     """The last visit at which it was opened."""
     treatments: tuple[TreatmentOn, ...] = ()
     feed: FeedOn | None = None
+    supers_put_on: date | None = None
+    """When supers last went on, by a round."""
     due: tuple[DueKnown, ...] = ()
+
+    def record(self, site_id: int, on: date, *, stood_here: bool | None = None) -> HiveRecord:
+        """The same as the checks of a line want it, for a round at ``site_id`` on ``on``."""
+        boxes, queen = self.boxes, self.queen
+        return HiveRecord(
+            mark=self.mark or "",
+            colony_id=self.colony_id,
+            alive=self.ended_on is None or self.ended_on > on,
+            stands_here=self.site_id == site_id if stood_here is None else stood_here,
+            site=self.site,
+            queen_state=queen.state,
+            queen_year=queen.year,
+            queen_colour=QueenColour.UNMARKED if queen.marked is False else None,
+            brood_boxes=boxes.brood_boxes if boxes else None,
+            frames_per_box=boxes.brood_frames if boxes else None,
+            frame_type=boxes.brood_frame if boxes else None,
+            supers_on=boxes.supers if boxes else None,
+            last=self.last.entry if self.last else None,
+            last_date=self.last.on if self.last else None,
+            treatment=self._treatment(),
+            feed_on=self._feed_on(),
+        )
+
+    def _treatment(self) -> Treatment | None:
+        if not self.treatments:
+            return None
+        courses = [
+            (one, medicines.Treatment(one.active, one.since, one.out_on, one.withdrawal_days))
+            for one in self.treatments
+        ]
+        # What is still in stands before what has only its withdrawal left.
+        one, course = max(courses, key=lambda pair: (medicines.treated_until(pair[1]) is None, pair[0].since))
+        out = medicines.treated_until(course)
+        return Treatment(one.product, one.since, medicines.free_from(course), in_hive=out is None)
+
+    def _feed_on(self) -> bool | None:
+        if self.feed is None:
+            return None if self.last is None else False
+        return self.supers_put_on is None or self.feed.on >= self.supers_put_on
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,109 @@
+"""Numbers that were swapped: what rounds wrote of the one hive since then belongs to the other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from sqlalchemy import or_, select
+
+from beeledger.base import dates
+from beeledger.base.errors import Refused
+from beeledger.base.findings import Finding, Grade, Where
+from beeledger.base.text import tidy
+from beeledger.database.audit import OpenAct
+from beeledger.model.colonies import BoxStack, ColonyTransfer, HiveMark
+from beeledger.model.due import Task
+from beeledger.model.feeding import Feeding
+from beeledger.model.honey import TakeLine
+from beeledger.model.medicines import MiteCount, Treatment
+from beeledger.model.queens import Tenure
+from beeledger.model.rounds import RoundEntry
+from beeledger.operations.colonies import number_in
+
+_FOLLOWS: tuple[tuple[Any, Any], ...] = (
+    (Feeding, Feeding.entry_id),
+    (MiteCount, MiteCount.entry_id),
+    (Treatment, Treatment.in_entry_id),
+    (TakeLine, TakeLine.entry_id),
+    (Task, Task.entry_id),
+    (Tenure, Tenure.entry_id),
+    (BoxStack, BoxStack.entry_id),
+)
+"""What an entry leaves that goes with its colony."""
+
+
+def swap_marks(act: OpenAct, mark: str, other: str, since: date) -> str:
+    """Write that two hives carry each other's number since a day.
+
+    The numbers change places from that day on, and all that rounds wrote under either number since then
+    goes to the colony it was seen at. Refused when a number is on no living hive or younger than the day.
+    """
+    first, second = (_carrier(act, text, since) for text in (mark, other))
+    if first.id == second.id:
+        raise Refused([_refusal(f"hive {first.mark} cannot be swapped with itself")])
+    for row in (first, second):
+        row.until_on = since
+    act.session.flush()
+    act.session.add_all(
+        HiveMark(mark=text, number=number_in(text), colony_id=colony_id, from_on=since)
+        for text, colony_id in ((first.mark, second.colony_id), (second.mark, first.colony_id))
+    )
+    act.session.flush()
+    _exchange(act, first.colony_id, second.colony_id, since)
+    return f"Swapped the numbers {first.mark} and {second.mark} since {dates.long(since)}"
+
+
+def _carrier(act: OpenAct, mark: str, since: date) -> HiveMark:
+    query = select(HiveMark).where(HiveMark.mark == tidy(mark), HiveMark.until_on.is_(None))
+    row = act.session.scalars(query).first()
+    if row is None:
+        raise Refused([_refusal(f"no living hive has the number {tidy(mark)}")])
+    if row.from_on > since:
+        raise Refused([_refusal(f"hive {row.mark} has its number only since {dates.long(row.from_on)}")])
+    return row
+
+
+def _exchange(act: OpenAct, first: int, second: int, since: date) -> None:
+    other = {first: second, second: first}
+    entries = act.session.scalars(
+        select(RoundEntry).where(RoundEntry.colony_id.in_(other), RoundEntry.on >= since)
+    ).all()
+    ids = [entry.id for entry in entries]
+    for model, column in _FOLLOWS:
+        for row in act.session.scalars(select(model).where(column.in_(ids))):
+            row.colony_id = other.get(row.colony_id, row.colony_id)
+    for transfer in act.session.scalars(select(ColonyTransfer).where(ColonyTransfer.entry_id.in_(ids))):
+        transfer.from_colony_id = other.get(transfer.from_colony_id, transfer.from_colony_id)
+        transfer.to_colony_id = other.get(transfer.to_colony_id, transfer.to_colony_id)
+    for entry in entries:
+        entry.colony_id = other[entry.colony_id]
+    act.session.flush()
+    for colony_id in other:
+        _recount(act, colony_id, since)
+
+
+def _recount(act: OpenAct, colony_id: int, since: date) -> None:
+    """Supers counted again from the stack before ``since`` by what each entry since then put on and took off."""
+    rows: Sequence[BoxStack] = act.session.scalars(
+        select(BoxStack)
+        .where(BoxStack.colony_id == colony_id, or_(BoxStack.on < since, BoxStack.entry_id.is_not(None)))
+        .order_by(BoxStack.on, BoxStack.id)
+    ).all()
+    before = next((row for row in reversed(rows) if row.on < since), None)
+    if before is None:
+        return
+    supers = before.supers
+    for row in rows:
+        if row.on >= since and row.entry_id is not None:
+            entry = act.session.get_one(RoundEntry, row.entry_id)
+            supers = max(0, supers + (entry.supers_on or 0) - (entry.supers_off or 0))
+            row.supers, row.brood_boxes = supers, before.brood_boxes
+            row.hive_type, row.brood_frame = before.hive_type, before.brood_frame
+            row.brood_frames, row.super_frames = before.brood_frames, before.super_frames
+    act.session.flush()
+
+
+def _refusal(what: str) -> Finding:
+    return Finding("colony.swap", Grade.REFUSED, what, where=Where(field="mark"))
