@@ -55,6 +55,23 @@ class FixedClock:
         return self.moment.astimezone(ZoneInfo(self.zone)).date()
 
 
+@dataclass(slots=True)
+class CarriedClock:
+    """A clock that was set to another moment and goes on from there: a copy of the sample lives on its own day."""
+
+    began: datetime
+    zone: str = field(default=DEFAULT_ZONE)
+    set_at: datetime = field(default_factory=lambda: datetime.now(UTC))
+
+    def now(self) -> datetime:
+        """The moment it was set to and the time since, in UTC, to the second."""
+        return (self.began + (datetime.now(UTC) - self.set_at)).astimezone(UTC).replace(microsecond=0)
+
+    def today(self) -> date:
+        """The farm's local date."""
+        return self.now().astimezone(ZoneInfo(self.zone)).date()
+
+
 def local_moment(day: date, minute: int, zone: str) -> datetime:
     """The UTC moment of a local wall-clock time (``minute`` after midnight) on ``day``.
 

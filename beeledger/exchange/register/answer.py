@@ -13,7 +13,7 @@ def as_json(reading: RegisterReading) -> dict[str, Any]:
     return {
         "sites": [_site(site) for site in reading.sites],
         "colonies": [_colony(colony) for colony in reading.colonies],
-        "findings": [_finding(finding) for finding in reading.findings],
+        "findings": [finding_row(finding) for finding in reading.findings],
     }
 
 
@@ -39,7 +39,8 @@ def _frames(tenths: int | None) -> int | float | None:
     return tenths // 10 if tenths % 10 == 0 else tenths / 10
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def finding_row(finding: Finding) -> dict[str, Any]:
+    """A finding as the answer has it."""
     grade = Grade.DOUBTFUL if finding.grade is Grade.AGAINST else finding.grade
     return {
         "sheet": finding.where.sheet,
