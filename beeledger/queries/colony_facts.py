@@ -25,6 +25,8 @@ _LOOK = (
     RoundEntry.super_fullness_tenths, RoundEntry.next_action, RoundEntry.next_days, RoundEntry.question,
 )  # fmt: skip
 
+_count, _treatment = aliased(MiteCount), aliased(Treatment)
+
 
 @dataclass(slots=True)
 class _Known:
@@ -60,7 +62,7 @@ def facts_of(session: Session, colony_ids: Sequence[int], today: date) -> list[C
 
 
 def _known(session: Session, ids: Sequence[int], today: date) -> _Known:
-    entry = aliased(RoundEntry)
+    entry = hives.entry
     hefted = and_(
         entry.outcome == "not_opened", or_(entry.stores_heft.is_not(None), entry.stores_g.is_not(None))
     )
@@ -68,7 +70,7 @@ def _known(session: Session, ids: Sequence[int], today: date) -> _Known:
 
     def latest(condition: Any, *columns: Any) -> dict[int, Any]:
         conditions = [entry.colony_id == Colony.id, entry.on <= today, condition]
-        query = hives.latest_entries(entry, conditions, ids, (*when, *columns))
+        query = hives.latest_entries(conditions, ids, (*when, *columns))
         return {row.colony_id: row for row in session.execute(query)}
 
     states = latest(entry.queen_state.is_not(None), RoundEntry.queen_state)
@@ -113,7 +115,7 @@ def _state_since(session: Session, states: Mapping[int, Any]) -> dict[int, date]
 
 
 def _mites(session: Session, ids: Sequence[int]) -> dict[int, Any]:
-    count = aliased(MiteCount)
+    count = _count
     latest = (
         select(count.id)
         .where(count.colony_id == Colony.id)
@@ -134,7 +136,7 @@ def _courses(
     session: Session, ids: Sequence[int]
 ) -> tuple[dict[int, list[medicines.Treatment]], dict[int, date | None]]:
     """The last course of each colony and every one that still runs, with the day the newest is to come out."""
-    treatment = aliased(Treatment)
+    treatment = _treatment
     latest = (
         select(treatment.id)
         .where(treatment.colony_id == Colony.id)

@@ -34,6 +34,10 @@ VISIT_COLUMNS: tuple[InstrumentedAttribute[Any], ...] = (
     RoundEntry.id, RoundEntry.round_id, RoundEntry.colony_id, RoundEntry.on, RoundEntry.reason, *ENTRY_COLUMNS,
 )  # fmt: skip
 OPENED = ("looked",)
+# Made once: an alias made anew costs more than the query it stands in.
+entry = aliased(RoundEntry)
+"""The entry that a correlated question of the latest one looks through."""
+_stack, _feeding = aliased(BoxStack), aliased(Feeding)
 
 
 def visit_of(row: Sequence[Any]) -> Visit:
@@ -59,25 +63,23 @@ def last_visits(
     but_round: int | None = None,
 ) -> dict[int, Visit]:
     """The last visit of each colony up to and on ``day``; ``opened``: only those that looked inside."""
-    entry = aliased(RoundEntry)
     conditions = [entry.colony_id == Colony.id, entry.on <= day]
     if opened:
         conditions.append(entry.outcome.in_(OPENED))
     if but_round is not None:
         conditions.append(entry.round_id != but_round)
-    return _visits(session, colony_ids, entry, conditions)
+    return _visits(session, colony_ids, conditions)
 
 
 def last_queen_states(
     session: Session, colony_ids: Sequence[int], day: date, but_round: int | None = None
 ) -> dict[int, tuple[QueenState, date]]:
     """How each colony last stood for a queen, and on which day that was written."""
-    entry = aliased(RoundEntry)
     conditions = [entry.colony_id == Colony.id, entry.on <= day, entry.queen_state.is_not(None)]
     if but_round is not None:
         conditions.append(entry.round_id != but_round)
     query = latest_entries(
-        entry, conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.queen_state, RoundEntry.on)
+        conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.queen_state, RoundEntry.on)
     )
     return {colony_id: (QueenState(state), on) for colony_id, state, on in session.execute(query)}
 
@@ -116,11 +118,10 @@ def queens_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[in
 
 def boxes_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, BoxesKnown]:
     """The boxes of each hive at the end of ``day``."""
-    stack = aliased(BoxStack)
     latest = (
-        select(stack.id)
-        .where(stack.colony_id == Colony.id, stack.on <= day)
-        .order_by(stack.on.desc(), stack.id.desc())
+        select(_stack.id)
+        .where(_stack.colony_id == Colony.id, _stack.on <= day)
+        .order_by(_stack.on.desc(), _stack.id.desc())
         .limit(1)
         .correlate(Colony)
         .scalar_subquery()
@@ -158,11 +159,10 @@ def treatments_on(
 
 def feeds_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, FeedOn]:
     """The last feed each colony got up to ``day``."""
-    feeding = aliased(Feeding)
     latest = (
-        select(feeding.id)
-        .where(feeding.colony_id == Colony.id, feeding.on <= day)
-        .order_by(feeding.on.desc(), feeding.id.desc())
+        select(_feeding.id)
+        .where(_feeding.colony_id == Colony.id, _feeding.on <= day)
+        .order_by(_feeding.on.desc(), _feeding.id.desc())
         .limit(1)
         .correlate(Colony)
         .scalar_subquery()
@@ -177,9 +177,8 @@ def feeds_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int
 
 def supers_put_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, date]:
     """When supers last went on each hive, by a round up to ``day``."""
-    entry = aliased(RoundEntry)
     conditions = [entry.colony_id == Colony.id, entry.on <= day, entry.supers_on > 0]
-    query = latest_entries(entry, conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.on))
+    query = latest_entries(conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.on))
     return {row[0]: row[1] for row in session.execute(query)}
 
 
@@ -196,16 +195,12 @@ def dues_of(session: Session, colony_ids: Sequence[int]) -> dict[int, tuple[DueK
     return found
 
 
-def _visits(
-    session: Session, colony_ids: Sequence[int], entry: Any, conditions: list[Any]
-) -> dict[int, Visit]:
-    query = latest_entries(entry, conditions, colony_ids, VISIT_COLUMNS)
+def _visits(session: Session, colony_ids: Sequence[int], conditions: list[Any]) -> dict[int, Visit]:
+    query = latest_entries(conditions, colony_ids, VISIT_COLUMNS)
     return {visit.colony_id: visit for visit in map(visit_of, session.execute(query))}
 
 
-def latest_entries(
-    entry: Any, conditions: list[Any], colony_ids: Sequence[int], columns: Sequence[Any]
-) -> Select[Any]:
+def latest_entries(conditions: list[Any], colony_ids: Sequence[int], columns: Sequence[Any]) -> Select[Any]:
     """The latest entry of each colony that meets ``conditions``: one step on the index a colony."""
     latest = (
         select(entry.id)
