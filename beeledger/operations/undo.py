@@ -10,10 +10,11 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Connection, Table, select
+from sqlalchemy import Connection, Table, bindparam, func, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
+from beeledger.base import dates
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
 from beeledger.database.audit import Image, OpenAct, unpack
@@ -23,8 +24,11 @@ from beeledger.model.acts import Act, ActImage, ActRow
 from beeledger.model.base import Base, LocalDate, Moment
 from beeledger.operations.act import Done, finish
 from beeledger.operations.due import forget_due
+from beeledger.operations.inverse import Step, references, steps
 
 Changes = dict[str, list[tuple[int, Image | None, Image | None]]]
+PORTION = 5_000
+"""Rows named in one statement: databases have a limit."""
 
 
 def undo(ledger: Ledger, act_id: int) -> Done:
@@ -39,12 +43,13 @@ def undo(ledger: Ledger, act_id: int) -> Done:
             raise Refused(findings or [_refusal("no-act", "There is no such act")])
         act.session.get_one(Act, act.id).undoes_act_id = act_id
         act.session.flush()
+        changes = _changes(act.session, act_id)
         try:
-            _apply_inverse(act, _changes(act.session, act_id))
+            with act.session.begin_nested():
+                _apply_inverse(act, changes)
         except IntegrityError as error:
-            raise Refused(
-                [_refusal("stands-on", f"Later records rest on “{taken_back.sentence}”")]
-            ) from error
+            resting = _resting_on(act.session, changes)
+            raise Refused([_stands_on(_named(resting), taken_back.sentence)]) from error
         return finish(act, f"Took back: {taken_back.sentence}")
 
 
@@ -64,11 +69,19 @@ def why_not(session: Session, act_id: int) -> list[Finding]:
     standing = standing_on(session, act_id)
     if not standing:
         return []
-    named = "; ".join(f"“{other.sentence}” ({other.who}, {other.on:%d.%m.%Y})" for other in standing[:3])
-    more = f" and {len(standing) - 3} more" if len(standing) > 3 else ""
     return [
-        _refusal("stands-on", f"On it stands {named}{more}", "Take that back first, or correct the record")
+        _stands_on(_named([f"{other.sentence} ({other.who}, {dates.long(other.on)})" for other in standing]))
     ]
+
+
+def _named(sentences: Sequence[str]) -> str:
+    named = "; ".join(f"“{sentence}”" for sentence in sentences[:3])
+    return named + (f" and {len(sentences) - 3} more" if len(sentences) > 3 else "")
+
+
+def _stands_on(named: str, sentence: str = "") -> Finding:
+    what = f"On it stands {named}" if named else f"Later records rest on “{sentence}”"
+    return _refusal("stands-on", what, "Take that back first, or correct the record")
 
 
 def is_undone(session: Session, act_id: int) -> bool:
@@ -108,61 +121,79 @@ def _changes(session: Session, act_id: int) -> Changes:
 
 
 def _apply_inverse(act: OpenAct, changes: Changes) -> None:
-    """Rows go away children first, come back parents first; what is still pointed at goes away last."""
-    connection = act.session.connection()
+    """Write the inverse, portion by portion, and keep what each row was before."""
+    session = act.session
     made = {
-        table: [row_id for row_id, before, _ in rows if before is None] for table, rows in changes.items()
+        name: [row_id for row_id, before, _ in changes.get(name, ()) if before is None]
+        for name in ("colony", "site")
     }
-    forget_due(act, made.get("colony", ()), made.get("site", ()))
-    tables = [table for table in Base.metadata.sorted_tables if table.name in changes]
-    held = _held(tables, changes)
-    for table in reversed(tables):
-        if table not in held:
-            _take_away(act, connection, table, changes)
-    for table in tables:
-        for row_id, before, after in sorted(changes[table.name], key=_turn):
-            if before is not None:
-                values = revived(table, before) | {"version": act.id}
-                _note(act, connection, table, row_id, before | {"version": act.id})
-                if after is None:
-                    connection.execute(table.insert().values(**values))
-                else:
-                    connection.execute(table.update().where(table.c.id == row_id).values(**values))
-    for table in reversed(tables):
-        if table in held:
-            _take_away(act, connection, table, changes)
-    act.session.expire_all()
+    forget_due(act, made["colony"], made["site"])
+    for portion in steps(changes):
+        by_table: dict[str, list[Step]] = {}
+        for step in portion:
+            by_table.setdefault(step.table, []).append(step)
+        for name, its_steps in by_table.items():
+            _write(act, Base.metadata.tables[name], its_steps)
+    session.expire_all()
 
 
-def _held(tables: Sequence[Table], changes: Changes) -> set[Any]:
-    """Tables whose rows something that is only changed back may still point at."""
-    held: set[Any] = set()
-    for table in reversed(tables):
-        if table in held or any(before and after for _, before, after in changes[table.name]):
-            held |= {key.column.table for key in table.foreign_keys} - {table}
-    return held
+def _write(act: OpenAct, table: Table, its_steps: Sequence[Step]) -> None:
+    connection = act.session.connection()
+    present = _present(connection, table, [step.row_id for step in its_steps])
+    gone, again, over = [], [], []
+    for step in its_steps:
+        image = None if step.image is None else step.image | {"version": act.id}
+        act.record(table.name, step.row_id, present.get(step.row_id), image)
+        if image is None:
+            gone.append({"key": step.row_id})
+        elif step.row_id in present:
+            over.append({"key": step.row_id, **revived(table, image)})
+        else:
+            again.append(revived(table, image))
+    key = table.c.id == bindparam("key")
+    for statement, values in ((table.delete().where(key), gone), (table.update().where(key), over), (table.insert(), again)):  # fmt: skip
+        if values:
+            connection.execute(statement, values)
 
 
-def _take_away(act: OpenAct, connection: Connection, table: Table, changes: Changes) -> None:
-    for row_id, before, _after in changes[table.name]:
-        if before is None:
-            _note(act, connection, table, row_id, None)
-            connection.execute(table.delete().where(table.c.id == row_id))
+def _present(connection: Connection, table: Table, row_ids: Sequence[int]) -> dict[int, Image]:
+    found = {}
+    for start in range(0, len(row_ids), PORTION):
+        query = select(table).where(table.c.id.in_(row_ids[start : start + PORTION]))
+        for row in connection.execute(query).mappings():
+            found[row["id"]] = image_of(table, row)
+    return found
 
 
-def _turn(change: tuple[int, Image | None, Image | None]) -> tuple[bool, bool]:
-    """What ends sooner again first, then what lasts longer again, then what comes back: none may overlap."""
-    _, before, after = change
-    if before is None or after is None:
-        return True, True
-    ends = [(before.get(name), after.get(name)) for name in ("until_at", "until_on")]
-    sooner = any(was is not None and (now is None or was < now) for was, now in ends)
-    return False, not sooner
+def _resting_on(session: Session, changes: Changes) -> list[str]:
+    """The sentences of the acts whose rows point at what would go away, newest first."""
+    gone = {
+        table: [row_id for row_id, before, after in rows if before is None and after is not None]
+        for table, rows in changes.items()
+    }
+    numbers: set[int] = set()
+    for child in Base.metadata.sorted_tables:
+        mine = set(gone.get(child.name, ()))
+        for column, parent in references(child):
+            for start in range(0, len(gone.get(parent, ())), PORTION):
+                portion = gone[parent][start : start + PORTION]
+                key = child.c.id if "id" in child.c else child.c.act_id
+                found = set(
+                    session.connection().execute(select(key).where(child.c[column].in_(portion))).scalars()
+                )
+                numbers |= _makers(session, child.name, found - mine)
+    return [session.get_one(Act, number).sentence for number in sorted(numbers, reverse=True)]
 
 
-def _note(act: OpenAct, connection: Connection, table: Table, row_id: int, after: Image | None) -> None:
-    row = connection.execute(select(table).where(table.c.id == row_id)).mappings().first()
-    act.record(table.name, row_id, None if row is None else image_of(table, row), after)
+def _makers(session: Session, table: str, row_ids: set[int]) -> set[int]:
+    """The last act on each of these rows."""
+    wanted = sorted(row_ids)[:PORTION]
+    query = (
+        select(func.max(ActRow.act_id))
+        .where(ActRow.table == table, ActRow.row_id.in_(wanted))
+        .group_by(ActRow.row_id)
+    )
+    return set(session.scalars(query))
 
 
 def image_of(table: Table, row: Mapping[Any, Any]) -> Image:
@@ -199,6 +230,3 @@ def revived(table: Table, image: Image) -> dict[str, Any]:
 
 def _refusal(code: str, what: str, mend: str = "") -> Finding:
     return Finding(code, Grade.REFUSED, what, mend)
-
-
-Standing = Sequence[Act]
