@@ -13,7 +13,7 @@ from datetime import date
 from sqlalchemy import select
 
 from beeledger.base import dates
-from beeledger.base.findings import Finding, Grade, Where
+from beeledger.base.findings import Finding, Where
 from beeledger.base.text import counted, listed, tidy
 from beeledger.base.units import kilograms, per_cent, share_out
 from beeledger.database.audit import OpenAct
@@ -33,16 +33,13 @@ from beeledger.operations.honey_lots import (
     same_or,
     transfer,
 )
-from beeledger.rules import honey_composition, trace
+from beeledger.queries.honey import verdict_of
+from beeledger.rules import trace
 from beeledger.rules.honey import check_refractometer, moisture_from_ri
 from beeledger.rules.honey_composition import Kind, Verdict
 
 BLEND = "blossom"
 """What a mixture of kinds counts as until somebody says otherwise."""
-_CRITERIA = {
-    "moisture": "moisture_hundredths", "hmf": "hmf_tenths", "conductivity": "conductivity_us_cm",
-    "sucrose": "sucrose_hundredths", "diastase": "diastase_tenths", "free acid": "free_acid_tenths",
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,31 +164,12 @@ def read_lot(act: OpenAct, new: NewReading) -> str:
             temperature_tenths=new.temperature_tenths, source=new.source,
         )
     )  # fmt: skip
-    verdict = judged(new.kind, value, lot.honey_kind)
+    verdict = verdict_of(new.kind, value, Kind(lot.honey_kind))
     _hold_by(lot, verdict)
     said = f"Read {lot.name}: {new.kind} " + (
         f"{per_cent(value)} %" if new.kind == "moisture" else f"{value}"
     )
     return f"{said}; held" if lot.hold else said
-
-
-def judged(kind: str, value: int, honey_kind: str) -> Verdict | None:
-    """A reading against the limit of the honey's kind; None where the law sets none for that reading."""
-    if kind not in _CRITERIA:
-        return None
-    reading = honey_composition.Reading(**{_CRITERIA[kind]: value})
-    criterion = kind.replace(" ", "_")
-    verdicts = honey_composition.judge(reading, Kind(honey_kind))
-    return next(each for each in verdicts if each.criterion == criterion)
-
-
-def check_moisture(kind: str, value: int, honey_kind: str, where: Where | None = None) -> list[Finding]:
-    """A reading outside its limit, as something doubtful: it is written, and the lot is held."""
-    verdict = judged(kind, value, honey_kind)
-    if verdict is None or verdict.met is not False:
-        return []
-    mend = "It goes on hold: look again, or blend it with a drier honey"
-    return [Finding(f"honey.{verdict.criterion}", Grade.DOUBTFUL, verdict.sentence(), mend, where or Where())]
 
 
 def _hold_by(lot: HoneyLot, verdict: Verdict | None) -> None:

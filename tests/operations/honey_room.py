@@ -84,3 +84,20 @@ def jarred(ledger: Ledger, jars: int = 100, **more: object) -> tuple[Room, int]:
     values = {"product": "Summer 340", "drawn_g": drawn, "spent": spent} | more
     new = NewBatch(room.tank, JARRED, 340, jars, **values)  # type: ignore[arg-type]
     return room, perform(ledger, jar_batch, new).result
+
+
+def weigh(ledger: Ledger, take: int, net_g: int) -> int:
+    """The supers of a take on the scale."""
+    return perform(ledger, weigh_take, NewWeighing(take, TAKEN, (Weighed(net_g + 7_500, 7_500),))).result
+
+
+def extract(ledger: Ledger, lots: list[int], net_g: int, name: str = "drum 9") -> int:
+    """One drum of these lots."""
+    run = NewExtraction(RUN, tuple(lots), (Filled(name, net_g + 11_500, 11_500),))
+    return perform(ledger, extract_run, run).result[0]
+
+
+def tank_of(ledger: Ledger, grams: dict[int, int], name: str = "tank 1") -> int:
+    """A blend."""
+    draws = tuple(Draw(lot, each) for lot, each in grams.items())
+    return perform(ledger, blend, NewBlend(RUN, draws, name)).result
