@@ -82,7 +82,7 @@ def farm(ledger: Ledger) -> Farm:
         name: perform(ledger, add_site, NewSite(name, grid=grid, capacity=12)).result
         for name, grid in places.items()
     }
-    hives = {}
+    hives: dict[str, int] = {}
     for site, marks in (("Home Yard", [str(n) for n in range(1, 9)]), ("Far Drove", ["21", "22", "23"])):
         ids = perform(ledger, found_colonies, hives_at(sites[site], FOUNDED, marks)).result
         hives |= dict(zip(marks, ids, strict=True))
