@@ -3,9 +3,14 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from datetime import date, datetime, timedelta
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+_FULL = (
+    "january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november",
+    "december",
+)  # fmt: skip
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _NUMERIC = re.compile(r"(\d{1,2})\s*[./\- ]\s*(\d{1,2})(?:\s*[./\- ]\s*(\d{2}|\d{4}))?")
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ].*)?")
@@ -57,8 +62,7 @@ def read_date(text: str, today: date) -> date:
         raise ValueError(f"{text!r} is not read as a date")
     if tail is not None:
         return _date(day, month, int(tail) + (2000 if len(tail) == 2 else 0), text)
-    guess = _date(day, month, today.year, text)
-    return guess if guess <= today else _date(day, month, today.year - 1, text)
+    return _latest(day, month, today, text)
 
 
 def as_date(value: object, today: date) -> date:
@@ -80,9 +84,18 @@ def day_after(day: date, days: int = 1) -> date:
     return day + timedelta(days=days)
 
 
+def _latest(day: int, month: int, today: date, text: str) -> date:
+    """The last such day up to today: 29 February may lie eight years back (from 1904 to 1896)."""
+    for year in range(today.year, today.year - 9, -1):
+        with suppress(ValueError):
+            if (guess := date(year, month, day)) <= today:
+                return guess
+    raise ValueError(f"there is no such day as {text.strip()}")
+
+
 def _month(word: str, text: str) -> int:
-    for number, name in enumerate(MONTHS, start=1):
-        if word.lower().startswith(name.lower()):
+    for number, name in enumerate(_FULL, start=1):
+        if name.startswith(word.lower()):
             return number
     raise ValueError(f"{text!r} names no month")
 

@@ -22,3 +22,9 @@ def settings_file() -> Path:
     folder = Path(given) if given else user_config_path("beeledger")
     folder.mkdir(parents=True, exist_ok=True)
     return folder / "desk.json"
+
+
+def free_name(wanted: Path) -> Path:
+    """``wanted``, or with a number behind it where a file of that name is there already."""
+    names = (wanted.with_stem(f"{wanted.stem} {number}") for number in range(2, 1000))
+    return next(path for path in (wanted, *names) if not path.exists())

@@ -36,8 +36,13 @@ def load_settings(path: Path) -> DeskSettings:
     plain = DeskSettings()
     known = {field.name: type(getattr(plain, field.name)) for field in fields(DeskSettings)}
     return DeskSettings(
-        **{name: kept[name] for name, kind in known.items() if isinstance(kept.get(name), kind)}
+        **{name: kind(kept[name]) for name, kind in known.items() if _is_of(kept.get(name), kind)}
     )
+
+
+def _is_of(value: object, kind: type) -> bool:
+    """A whole number serves where a broken one is kept: 10 for 10.0."""
+    return isinstance(value, (int, float) if kind is float else kind) and not isinstance(value, bool)
 
 
 def save_settings(path: Path, settings: DeskSettings) -> None:

@@ -7,6 +7,7 @@ degree Celsius; area square metres; distance metres.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -44,7 +45,7 @@ def scaled(value: int, scale: int, places: int | None = None) -> str:
     digits = len(str(scale)) - 1
     number = Decimal(value) / scale
     step = Decimal(1).scaleb(-(digits if places is None else places))
-    return signed_text(number.quantize(step, rounding=ROUND_HALF_UP))
+    return signed_text(number.quantize(step, rounding=ROUND_HALF_UP) + 0)  # nought has no sign
 
 
 def signed_text(number: Decimal | int) -> str:
@@ -96,19 +97,23 @@ def kilometres(metres: int) -> str:
     return scaled(metres, 1000, 1)
 
 
+_NUMBER = re.compile(r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)?(?:\.\d+)?", re.ASCII)
+_MOST = 10**18
+"""What a column of 64 bits holds, with room to spare."""
+
+
 def to_scale(text: str, scale: int) -> int:
     """Read a decimal as typed ("7.5", "1,150", "7·5") into whole units of 1/``scale``.
 
-    Raises ValueError with a sentence when it is no number or has more decimals than the scale
-    can hold.
+    A comma parts thousands: "7,5" is refused, for it could be meant as 7.5. Raises ValueError with a
+    sentence when it is no number, has more decimals than the scale can hold, or is too large to keep.
     """
-    plain = text.strip().replace(",", "").replace("·", ".").replace(MINUS, "-")
-    try:
-        number = Decimal(plain) * scale
-    except ArithmeticError:
-        raise ValueError(f"{text!r} is not a number") from None
-    if not number.is_finite():
+    plain = text.strip().replace("·", ".").replace(MINUS, "-")
+    if not plain.strip("+-") or not _NUMBER.fullmatch(plain):
         raise ValueError(f"{text!r} is not a number")
+    number = Decimal(plain.replace(",", "")) * scale
+    if abs(number) > _MOST:
+        raise ValueError(f"{text} is more than can be kept")
     whole = number.to_integral_value()
     if whole != number:
         raise ValueError(f"{text} is finer than can be kept (steps of 1/{scale})")
