@@ -9,13 +9,13 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 from typing import Any
 
-from sqlalchemy import event, insert, inspect
-from sqlalchemy.orm import ORMExecuteState, Session, UOWTransaction
+from sqlalchemy import TextClause, event, insert, inspect, select
+from sqlalchemy.orm import LoaderCallableStatus, ORMExecuteState, Session, UOWTransaction
 
 from beeledger.base.clock import Clock
 from beeledger.model.acts import ActImage, ActRow
@@ -92,8 +92,10 @@ def columns_of(model: type[Base]) -> tuple[str, ...]:
 
 
 def plain(value: Any) -> Any:
-    """A column's value as JSON can hold it."""
-    if isinstance(value, (datetime, date)):
+    """A column's value as JSON can hold it, and as the database will give it back: moments in UTC to the second."""
+    if isinstance(value, datetime):
+        return value.astimezone(UTC).replace(microsecond=0).isoformat()
+    if isinstance(value, date):
         return value.isoformat()
     return value
 
@@ -154,12 +156,20 @@ def _befores(session: Session) -> dict[int, Image]:
     for row in (*session.dirty, *session.deleted):
         if not type(row).audited:
             continue
-        state = inspect(row)
-        old = state.committed_state
-        befores[id(row)] = {
-            name: plain(old.get(name, state.dict.get(name))) for name in columns_of(type(row))
-        }
+        befores[id(row)] = _before(session, row)
     return befores
+
+
+def _before(session: Session, row: Any) -> Image:
+    state = inspect(row)
+    names = columns_of(type(row))
+    old = {name: state.committed_state.get(name, state.dict.get(name)) for name in names}
+    if state.expired_attributes.intersection(names) or LoaderCallableStatus.NO_VALUE in old.values():
+        # Not all of it is in memory: what stands in the database is what was before.
+        model = type(row)
+        query: Any = select(*(getattr(model, name) for name in names)).where(model.id == state.identity[0])
+        old = dict(session.connection().execute(query).mappings().one())
+    return {name: plain(value) for name, value in old.items()}
 
 
 def _after_flush(session: Session, _context: UOWTransaction) -> None:
@@ -183,8 +193,9 @@ def _keep(act: OpenAct, rows: Iterable[Any], befores: Mapping[int, Image], *, go
 
 
 def _refuse_raw_writes(state: ORMExecuteState) -> None:
-    if (state.is_insert or state.is_update or state.is_delete) and not state.session.info.get("raw"):
+    text = state.statement.text.lstrip().lower() if isinstance(state.statement, TextClause) else "select"
+    if state.is_insert or state.is_update or state.is_delete or not text.startswith(_READING):
         raise RuntimeError("rows are written through the session, so that the audit sees them")
 
 
-Recorder = Callable[[OpenAct], None]
+_READING = ("select", "pragma", "explain")

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import sqlite3
+from contextlib import closing, suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from beeledger.base.clock import Clock
 from beeledger.base.errors import CannotNow
+from beeledger.base.paths import free_name
 from beeledger.database.faults import faults
 from beeledger.database.ledger import Ledger
+from beeledger.database.lone import alone, reading
 
 STAMP = "%Y%m%d-%H%M%S"
 
@@ -46,19 +49,33 @@ def restore(backup_file: Path, ledger_file: Path, clock: Clock) -> Path | None:
     """
     check_copy(backup_file)
     aside = None
+    part = ledger_file.with_name(ledger_file.name + ".part")
     with faults():
-        if ledger_file.exists():
-            aside = ledger_file.with_name(
-                f"{ledger_file.stem} aside {clock.now():{STAMP}}{ledger_file.suffix}"
-            )
-            with sqlite3.connect(ledger_file) as old:
-                old.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-            old.close()
-            ledger_file.rename(aside)
-            for extra in ("-wal", "-shm"):
-                ledger_file.with_name(ledger_file.name + extra).unlink(missing_ok=True)
-        _copy(backup_file, ledger_file)
+        _copy(backup_file, part)
+        try:
+            if ledger_file.exists():
+                aside = _put_aside(ledger_file, clock.now())
+            part.replace(ledger_file)
+        finally:
+            part.unlink(missing_ok=True)
     return aside
+
+
+def _put_aside(ledger_file: Path, now: datetime) -> Path:
+    """Rename the ledger, with the log that may hold its last acts; refused while a desk has it open."""
+    with suppress(sqlite3.DatabaseError):  # damaged, or no database at all: it is put aside as it is
+        alone(ledger_file, _IN_USE)
+    aside = free_name(ledger_file.with_name(f"{ledger_file.stem} aside {now:{STAMP}}{ledger_file.suffix}"))
+    for extra in ("-wal", "-shm"):
+        log = ledger_file.with_name(ledger_file.name + extra)
+        if log.exists():
+            log.rename(aside.with_name(aside.name + extra))
+    return ledger_file.rename(aside)
+
+
+_IN_USE = CannotNow(
+    "This ledger is open at a desk.", "Close BeeLedger on every desk, then restore the backup again."
+)
 
 
 def backups_of(ledger_file: Path) -> list[Path]:
@@ -69,12 +86,16 @@ def backups_of(ledger_file: Path) -> list[Path]:
 
 def last_backup(ledger_file: Path) -> datetime | None:
     """When the newest backup was written, in UTC."""
-    for path in backups_of(ledger_file):
-        try:
-            return datetime.strptime(path.stem[:15], STAMP).replace(tzinfo=UTC)
-        except ValueError:
-            continue
-    return None
+    moments = (_moment_of(path) for path in backups_of(ledger_file))
+    return next((moment for moment in moments if moment is not None), None)
+
+
+def _moment_of(path: Path) -> datetime | None:
+    """When a backup was written, by its name; None for a file that is none of ours."""
+    try:
+        return datetime.strptime(path.stem[:15], STAMP).replace(tzinfo=UTC)
+    except ValueError:
+        return None
 
 
 def thin(ledger_file: Path, now: datetime) -> list[Path]:
@@ -85,9 +106,9 @@ def thin(ledger_file: Path, now: datetime) -> list[Path]:
     seen: set[tuple[str, str]] = set()
     removed = []
     for path in backups_of(ledger_file):
-        if "-before-" in path.stem:
+        moment = _moment_of(path)
+        if moment is None or "-before-" in path.stem:
             continue
-        moment = datetime.strptime(path.stem[:15], STAMP).replace(tzinfo=now.tzinfo)
         age = now - moment
         if age < timedelta(days=1):
             slot = ("hour", f"{moment:%Y%m%d%H}")
@@ -109,7 +130,7 @@ def check_copy(path: Path) -> None:
     with faults():
         if not path.exists():
             raise CannotNow(f"There is no backup at {path}.", "Choose another.")
-        connection = sqlite3.connect(f"file:{path}?mode=ro", uri=True)
+        connection = reading(path)
         try:
             sound = connection.execute("PRAGMA quick_check").fetchone()[0] == "ok"
             ours = connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'act_row'").fetchone()
@@ -131,12 +152,14 @@ def _write(source: Path, folder: Path, now: datetime, suffix: str) -> Path:
 def _copy(source: Path, target: Path) -> None:
     part = target.with_name(target.name + ".part")
     part.unlink(missing_ok=True)
-    reading = sqlite3.connect(f"file:{source}?mode=ro", uri=True)
-    writing = sqlite3.connect(part)
     try:
-        reading.backup(writing)
-        writing.execute("PRAGMA journal_mode=DELETE")
+        _copy_pages(source, part)
+        part.replace(target)
     finally:
-        writing.close()
-        reading.close()
-    part.replace(target)
+        part.unlink(missing_ok=True)
+
+
+def _copy_pages(source: Path, part: Path) -> None:
+    with closing(reading(source)) as old, closing(sqlite3.connect(part)) as new:
+        old.backup(new)
+        new.execute("PRAGMA journal_mode=DELETE")

@@ -31,6 +31,10 @@ _SAYINGS: tuple[tuple[str, str, str], ...] = (
     ("could not translate host name", "The database server's name is not known", "See that the address is right."),
     ("password authentication failed", "The database server refused the name or password", "See the address in the settings."),
     ("server closed the connection", "The database server went away", "See that it runs, then try again."),
+    ("terminating connection", "The database server went away", "See that it runs, then try again."),
+    ("fatal:  database", "There is no such database on the server", "See that the address is right."),
+    ("too many clients", "The database server has no connection left for this desk", "Close BeeLedger on another desk and try again."),
+    ("remaining connection slots", "The database server has no connection left for this desk", "Close BeeLedger on another desk and try again."),
     ("connection failed", "The database server does not answer", "See that it runs and that the address is right."),
 )  # fmt: skip
 
@@ -97,7 +101,8 @@ def _disk_fault(error: OSError) -> CannotNow | None:
         return CannotNow("The disk is full, nothing was written.", "Free some space and try again.")
     if isinstance(error, PermissionError) or error.errno == 30:
         return CannotNow(
-            f"{name} may not be written to.", "Choose another folder, or ask who keeps the computer."
+            f"{name} may not be read or written by this account.",
+            "Choose another folder, or ask who keeps the computer.",
         )
     if isinstance(error, FileNotFoundError):
         return CannotNow(f"{name} is not there.", "See that the name is right.")

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event, func, select, text
+from sqlalchemy import URL, Connection, Engine, create_engine, event, func, select, text
 from sqlalchemy.engine import make_url
 from sqlalchemy.orm import Session
 
@@ -109,7 +109,7 @@ def engine_for(target: str) -> Engine:
         event.listen(engine, "begin", _begin_postgresql)
         return engine
     engine = create_engine(
-        f"sqlite:///{target}",
+        URL.create("sqlite", database=target),  # not pasted together: names may hold ? and %
         connect_args={"timeout": WAIT_MS / 1000, "isolation_level": None, "check_same_thread": False},
     )
     event.listen(engine, "connect", _connect_sqlite)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-import sqlite3
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from alembic import command
 from alembic.config import Config
@@ -13,6 +13,7 @@ from sqlalchemy import Connection, text
 
 from beeledger.base.errors import CannotNow
 from beeledger.database.ledger import Ledger
+from beeledger.database.lone import alone
 from beeledger.database.schema import EXCLUSION_POSTGRESQL, HEAD, TRIGGERS_SQLITE
 
 FOLDER = Path(__file__).parent / "migrations"
@@ -38,8 +39,7 @@ def migrate(ledger: Ledger, revision: str | None) -> None:
         _backup(ledger, revision)
     with ledger.engine.connect() as connection:
         if ledger.is_sqlite:
-            connection.exec_driver_sql("PRAGMA foreign_keys=OFF")
-            connection.commit()
+            _foreign_keys(connection, on=False)
         with connection.execution_options(ledger_mode="write").begin():
             before = shape_of(connection)
             _upgrade(connection)
@@ -48,7 +48,13 @@ def migrate(ledger: Ledger, revision: str | None) -> None:
             if ledger.is_sqlite and connection.exec_driver_sql("PRAGMA foreign_key_check").first():
                 raise CannotNow("The step to the new version would break references.", "Nothing was changed.")
         if ledger.is_sqlite:
-            connection.exec_driver_sql("PRAGMA foreign_keys=ON")
+            _foreign_keys(connection, on=True)
+
+
+def _foreign_keys(connection: Connection, *, on: bool) -> None:
+    """Straight to the driver: inside a transaction, which the engine would begin, the order has no effect."""
+    driver: Any = connection.connection.driver_connection
+    driver.execute(f"PRAGMA foreign_keys={'ON' if on else 'OFF'}")
 
 
 def shape_of(connection: Connection) -> Shape:
@@ -127,18 +133,11 @@ def _alone(ledger: Ledger) -> None:
         "Close BeeLedger on the other desks and open it again.",
     )
     if ledger.file is not None:
-        connection = sqlite3.connect(ledger.file, isolation_level=None, timeout=0.2)
-        try:
-            connection.execute("PRAGMA locking_mode=EXCLUSIVE")
-            connection.execute("BEGIN IMMEDIATE")
-            connection.execute("ROLLBACK")
-        except sqlite3.OperationalError:
-            raise busy from None
-        finally:
-            connection.close()
+        ledger.engine.dispose()  # what this desk itself had open
+        alone(ledger.file, busy)
         return
-    with ledger.engine.connect() as connection_pg:
-        others = connection_pg.execute(
+    with ledger.engine.connect() as connection:
+        others = connection.execute(
             text(
                 "SELECT count(*) FROM pg_stat_activity WHERE datname = current_database() "
                 "AND application_name = 'beeledger' AND pid <> pg_backend_pid()"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable, Collection
 from pathlib import Path
 
 from sqlalchemy import Connection, inspect, text
@@ -11,9 +12,11 @@ from beeledger.base.clock import Clock
 from beeledger.base.errors import CannotNow
 from beeledger.database.faults import faults
 from beeledger.database.ledger import Ledger, engine_for
+from beeledger.database.lone import reading
 from beeledger.database.schema import HEAD
 
 MAGIC = b"SQLite format 3\x00"
+_REVISION = "SELECT version_num FROM alembic_version"
 
 
 def open_ledger(
@@ -41,11 +44,16 @@ def open_ledger(
 def revision_of(connection: Connection) -> str | None:
     """The schema revision a database carries; None for an empty one."""
     tables = set(inspect(connection).get_table_names())
-    if "alembic_version" in tables:
-        return connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
+    return _ours(tables, lambda: connection.execute(text(_REVISION)).scalar())
+
+
+def _ours(tables: Collection[str], read: Callable[[], str | None]) -> str | None:
+    if "alembic_version" in tables and ("act_row" in tables or len(tables) == 1):
+        return read()
     if tables:
         raise CannotNow(
-            "This database belongs to another program.", "Choose an empty one, or a BeeLedger ledger."
+            "This database belongs to another program.",
+            "Choose an empty one, or a BeeLedger ledger. It was left as it is.",
         )
     return None
 
@@ -66,6 +74,26 @@ def _look_at_file(path: Path, *, create: bool) -> None:
             raise CannotNow(
                 f"{path.name} is no BeeLedger ledger.", "Choose another file, or restore a backup."
             )
+        if head:
+            _refuse_newer(_glance(path))
+
+
+def _glance(path: Path) -> str | None:
+    """The revision of a file, read without touching it: another program's file stays as it is to the byte."""
+    connection = reading(path)
+    try:
+        tables = [name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type='table'")]
+        return _ours(tables, lambda: (connection.execute(_REVISION).fetchone() or (None,))[0])
+    finally:
+        connection.close()
+
+
+def _refuse_newer(revision: str | None) -> None:
+    if revision is not None and revision > HEAD:
+        raise CannotNow(
+            f"This ledger was written by a newer BeeLedger (schema {revision}; this one knows {HEAD}).",
+            "Install the newer version on this computer too. The ledger was left as it is.",
+        )
 
 
 def _bring_up_to_date(ledger: Ledger) -> None:
@@ -73,11 +101,7 @@ def _bring_up_to_date(ledger: Ledger) -> None:
         revision = revision_of(connection)
     if revision == HEAD:
         return
-    if revision is not None and revision > HEAD:
-        raise CannotNow(
-            f"This ledger was written by a newer BeeLedger (schema {revision}; this one knows {HEAD}).",
-            "Install the newer version on this computer too. The ledger was left as it is.",
-        )
+    _refuse_newer(revision)
     from beeledger.database.migrating import migrate  # noqa: PLC0415  # alembic is wanted only when a step is due
 
     migrate(ledger, revision)
@@ -86,7 +110,12 @@ def _bring_up_to_date(ledger: Ledger) -> None:
 def is_sqlite_ledger(path: Path) -> bool:
     """Whether a file is a SQLite ledger of any version, without changing it."""
     try:
-        with sqlite3.connect(f"file:{path}?mode=ro", uri=True) as connection:
-            return bool(connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'act_row'").fetchone())
+        connection = reading(path)
+    except (sqlite3.Error, OSError):
+        return False
+    try:
+        return bool(connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'act_row'").fetchone())
     except sqlite3.Error:
         return False
+    finally:
+        connection.close()

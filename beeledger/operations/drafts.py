@@ -18,6 +18,7 @@ from typing import Any
 from sqlalchemy import select
 
 from beeledger.base.clock import Clock
+from beeledger.base.paths import free_name
 from beeledger.database.faults import faults
 from beeledger.database.ledger import Ledger
 from beeledger.model.acts import Act
@@ -125,16 +126,30 @@ class DraftStore:
             if isinstance(error, sqlite3.OperationalError):
                 with faults():
                     raise
-            self.moved_aside = path.with_name(f"drafts damaged {self._clock.now():%Y%m%d-%H%M%S}.db")
+            stamp = f"{self._clock.now():%Y%m%d-%H%M%S}"
+            self.moved_aside = free_name(path.with_name(f"drafts damaged {stamp}.db"))
             path.rename(self.moved_aside)
             for extra in ("-wal", "-shm"):
-                path.with_name(path.name + extra).unlink(missing_ok=True)
+                log = path.with_name(path.name + extra)
+                if log.exists():
+                    log.rename(self.moved_aside.with_name(self.moved_aside.name + extra))
             return _connected(path)
 
 
 def _connected(path: Path) -> sqlite3.Connection:
     connection = sqlite3.connect(path, isolation_level=None, check_same_thread=False, timeout=5)
-    connection.execute("PRAGMA journal_mode=WAL")
-    connection.execute("PRAGMA synchronous=NORMAL")
-    connection.execute(_SCHEMA)
+    try:
+        connection.execute("PRAGMA journal_mode=WAL")
+        connection.execute("PRAGMA synchronous=NORMAL")
+        connection.execute(_SCHEMA)
+        _see_it_is_sound(connection)
+    except BaseException:
+        connection.close()
+        raise
     return connection
+
+
+def _see_it_is_sound(connection: sqlite3.Connection) -> None:
+    said = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
+    if said != "ok":
+        raise sqlite3.DatabaseError(f"malformed: {said}")

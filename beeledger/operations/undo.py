@@ -17,7 +17,7 @@ from sqlalchemy.orm import Session
 from beeledger.base import dates
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
-from beeledger.database.audit import Image, OpenAct, unpack
+from beeledger.database.audit import Image, OpenAct, plain, unpack
 from beeledger.database.ledger import Ledger
 from beeledger.database.schema import HEAD
 from beeledger.model.acts import Act, ActImage, ActRow
@@ -199,11 +199,7 @@ def _makers(session: Session, table: str, row_ids: set[int]) -> set[int]:
 def image_of(table: Table, row: Mapping[Any, Any]) -> Image:
     """A row as its image keeps it: plain values, private columns left out."""
     private = private_columns(table)
-    return {
-        name: value.isoformat() if isinstance(value, (date, datetime)) else value
-        for name, value in row.items()
-        if name not in private
-    }
+    return {name: plain(value) for name, value in row.items() if name not in private}
 
 
 def private_columns(table: Table) -> frozenset[str]:
