@@ -1,0 +1,421 @@
+"""Rounds: the evening's typing, one grid for each site of the day, by cells or by one quick line a hive.
+
+Reads: queries.round_start.round_start, queries.round_start.desk_sheet, queries.rounds.lines_of, queries.round_paper.printed_sheet
+Acts: operations.rounds.post_round
+Prints: reporting.documents.round_sheet
+Computes: rules.rounds.reading.parse, rules.rounds.checks.check_entry, rules.rounds.sums.foot
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import ClassVar
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QAction, QFocusEvent, QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from beeledger.base.dates import long, short
+from beeledger.base.errors import Refused
+from beeledger.base.text import counted
+from beeledger.operations.act import Done
+from beeledger.operations.rounds import post_round
+from beeledger.queries.records.round_desk import HiveLine
+from beeledger.queries.round_paper import printed_sheet
+from beeledger.queries.round_start import DeskSheet, RoundStart, desk_sheet, round_start
+from beeledger.queries.rounds import lines_of
+from beeledger.ui.desk.desk import Desk
+from beeledger.ui.desk.place import Place
+from beeledger.ui.parts.paper import PaperPane
+from beeledger.ui.places.rounds import doing
+from beeledger.ui.places.rounds.drafts import KIND, OpenRound, keep, kept_rounds, opened
+from beeledger.ui.places.rounds.keys import CHORDS, command_of
+from beeledger.ui.places.rounds.new_round import RoundForm, time_words
+from beeledger.ui.places.rounds.pane import RoundPane
+from beeledger.ui.places.rounds.posting import rest_of, round_to_post, rows_to_post
+from beeledger.ui.places.rounds.sheet import Sheet
+from beeledger.ui.places.rounds.state import Head
+from beeledger.ui.widgets.buttons import Button
+from beeledger.ui.widgets.empty_state import EmptyState
+from beeledger.ui.widgets.panes import Band
+from beeledger.ui.widgets.tabs import Tabs
+from beeledger.ui.widgets.words import Words
+
+
+class Here(Place):
+    """The rounds that are being typed on this desk."""
+
+    key: ClassVar[str] = "rounds"
+    title: ClassVar[str] = "Rounds"
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.rounds: dict[str, OpenRound] = {one.head.uid: one for one in kept_rounds(desk)}
+        self.posted: dict[int, OpenRound] = {}
+        """By act, what was posted from here: taking the act back brings the draft again."""
+        self.tabs = Tabs()
+        self.tabs.setObjectName("rounds.tabs")
+        self.new = Button("New round", lambda: self._command("new"), kind="quiet", icon="plus")
+        self.new.setObjectName("rounds.new")
+        self.visit = Words("", ink="ink2")
+        self.print = Button("Print", lambda: self._command("print"), kind="quiet", icon="print")
+        self.form = RoundForm(desk.clock.today())
+        self.pane = RoundPane(desk)
+        self.paper = PaperPane(desk)
+        self.empty = EmptyState(
+            "No round is being typed",
+            "A round is typed from the sheet of one site on one day. What is typed is kept at every key.",
+            "New round (Ctrl N)",
+            lambda: self._command("new"),
+        )
+        self.stack = QStackedWidget()
+        self._commands = self._known_commands()
+        self._lay_out()
+        self._connect()
+
+    @property
+    def front(self) -> OpenRound | None:
+        """The round whose tab is in front."""
+        return self.rounds.get(str(self.tabs.current()))
+
+    def refresh(self) -> None:
+        """Read the sites and the round in front anew."""
+        self.desk.read(round_start, owner=self, then=self._offer, key="start")
+        self._show_tabs()
+        self._show_front()
+
+    def show_what(self, what: object) -> None:
+        """Begin a round at a site: its id, or its name."""
+        self.form.begin(self.desk.clock.today(), str(what) if isinstance(what, str) else "")
+        self._in_front(self.form)
+        self.form.come()
+
+    def commands(self) -> list[QAction]:
+        """The chords of the place."""
+        actions = []
+        for chord in CHORDS:
+            action = QAction(chord.words, self)
+            action.setShortcut(QKeySequence(chord.keys))
+            actions.append(action)
+        return actions
+
+    def help_text(self) -> str:
+        """How a round is typed."""
+        return (
+            "<p>Each line is a hive. In each cell the last figure stands left, today’s right; blank is not nought: "
+            "nobody looked. One quick line holds the whole visit in any order; F2 changes between it and the cells.</p>"
+            "<p>What cannot be true holds its line. What is against the record is accepted with F4, and the record is "
+            "corrected in the same post. ? keeps a line for the crew; the rest posts.</p>"
+        )
+
+    def heard(self, done: Done) -> None:
+        """An act was done: a post taken back brings its draft again."""
+        super().heard(done)
+        back = [act for act in self.posted if done.kind == "undo" and act < done.act]
+        if back and "round" in done.touched:
+            self._bring_back(back[-1])
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        name = command_of(event)
+        if name:
+            self._command(name)
+        else:
+            super().keyPressEvent(event)
+
+    def event(self, event: QEvent) -> bool:
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and command_of(event)
+        ):
+            event.accept()
+            return True
+        return super().event(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self._come()
+
+    # -- commands
+
+    def _known_commands(self) -> dict[str, Callable[[], None]]:
+        return {
+            "new": self._begin, "head": self._edit_head, "post": self._post, "post_rest": self._post_rest,
+            "print": self._print, "next_tab": self._next_tab, "set_aside": self._set_aside,
+            "workbook_out": self._workbook_out, "workbook_in": self._workbook_in,
+        }  # fmt: skip
+
+    def _command(self, name: str) -> None:
+        known = self._commands.get(name)
+        if known is not None:
+            known()
+        elif self.stack.currentWidget() is self.pane:
+            self.pane.command(name)
+
+    def _begin(self) -> None:
+        self.form.begin(self.desk.clock.today())
+        self._in_front(self.form)
+        self.form.come()
+
+    def _edit_head(self) -> None:
+        if self.front is not None and self.front.sheet is not None:
+            self.form.edit(self.front.sheet.head, self.desk.clock.today())
+            self._in_front(self.form)
+            self.form.come()
+
+    def _next_tab(self) -> None:
+        uids = list(self.rounds)
+        if uids:
+            at = uids.index(str(self.tabs.current())) if self.tabs.current() in uids else -1
+            self.tabs.choose(uids[(at + 1) % len(uids)])
+
+    def _set_aside(self) -> None:
+        front = self.front
+        if front is None:
+            return
+        self.desk.drafts.set_aside(front.head.uid)
+        del self.rounds[front.head.uid]
+        self.desk.say(f"The draft {front.head.site}, {short(front.head.on)} was put away", "note")
+        self._show_tabs()
+        self._show_front()
+
+    def _print(self) -> None:
+        front = self.front
+        if front is None:
+            self.desk.say("Open a round first: its sheet is what is printed")
+            return
+        head = front.head
+        query = partial(_printed, site_id=head.site_id, on=head.on)
+        self.paper.show_document("round-sheet", query, f"Round sheet {head.site} {long(head.on)}")
+        self._in_front(self.paper)
+
+    def _workbook_out(self) -> None:
+        from beeledger.ui.places.rounds.workbook import write_workbook
+
+        if self.front is not None and self.front.sheet is not None:
+            write_workbook(self.desk, self.front.sheet, self)
+
+    def _workbook_in(self) -> None:
+        from beeledger.ui.places.rounds.workbook import read_workbook
+
+        read_workbook(self.desk, self, self._workbook_read)
+
+    def _workbook_read(self, body: dict[str, object]) -> None:
+        one = opened(body)
+        self.rounds[one.head.uid] = one
+        self.desk.drafts.save(one.head.uid, KIND, one.head.site, dict(body))
+        self._show_tabs(one.head.uid)
+        self._show_front()
+
+    # -- posting
+
+    def _post(self) -> None:
+        sheet = self.pane.sheet
+        if sheet is None or self.pane.posting or self.stack.currentWidget() is not self.pane:
+            return
+        held = doing.held_rows(sheet)
+        if held:
+            self.pane.command("next_held")
+            words = counted(len(held), "line")
+            self.desk.say(
+                f"{words} hold{'s' if len(held) == 1 else ''} the posting", "watch",
+                "Mend or accept (F4), or Ctrl Shift Enter posts the others.",
+            )  # fmt: skip
+            return
+        self._post_rest()
+
+    def _post_rest(self) -> None:
+        sheet = self.pane.sheet
+        if sheet is None or self.pane.posting:
+            return
+        rows = rows_to_post(sheet)
+        if not rows:
+            self.desk.say("No line of this round can be posted yet", "watch")
+            return
+        self.pane.set_posting(posting=True)
+        self.desk.act(
+            post_round,
+            round_to_post(sheet, rows),
+            owner=self,
+            then=lambda done: self._was_posted(done, sheet, rows),
+            refused=lambda error: self._was_refused(error, sheet, rows),
+            draft_uid=sheet.head.uid,
+        )
+
+    def _was_posted(self, done: Done, sheet: Sheet, rows: list[int]) -> None:
+        self.pane.set_posting(posting=False)
+        uid = sheet.head.uid
+        self.posted[done.act] = OpenRound(sheet.head, sheet.body())
+        self.desk.drafts.forget(uid)
+        self.rounds.pop(uid, None)
+        left = rest_of(sheet, rows)
+        if left is not None:
+            one = opened(left)
+            self.rounds[one.head.uid] = one
+            self.desk.drafts.save(one.head.uid, KIND, one.head.site, left)
+        self._show_tabs()
+        self._show_front()
+
+    def _was_refused(self, error: Refused, sheet: Sheet, rows: list[int]) -> None:
+        self.pane.set_posting(posting=False)
+        sheet.refused(error.findings, rows)
+        loose = [one for one in error.findings if not one.where.row]
+        if loose:
+            self.desk.say(loose[0].sentence(), "now", findings=error.findings)
+        else:
+            self.pane.command("next_held")
+            self.desk.say(
+                f"{counted(len(error.findings), 'finding')} from the record hold the posting", "watch"
+            )
+
+    def _bring_back(self, act: int) -> None:
+        import uuid
+
+        one = self.posted.pop(act)
+        assert one.body is not None
+        body = dict(one.body)
+        # The uid went into History with the act: the draft that comes again has one of its own.
+        body["head"] = body["head"] | {"uid": uuid.uuid4().hex}
+        self._workbook_read(body)
+
+    # -- tabs and sheets
+
+    def _offer(self, start: RoundStart) -> None:
+        self.form.offer(start)
+        if not start.sites:
+            self.empty.say(
+                "No site yet", "Add a site with its hives under Sites; then its rounds are typed here.", ""
+            )
+
+    def _show_tabs(self, current: str = "") -> None:
+        self.tabs.set_tabs([one.tab() for one in self.rounds.values()])
+        self.tabs.setVisible(bool(self.rounds))
+        if current:
+            self.tabs.choose(current)
+
+    def _progressed(self) -> None:
+        self.tabs.set_tabs([one.tab() for one in self.rounds.values()])
+
+    def _show_front(self) -> None:
+        front = self.front
+        if front is None:
+            self.visit.setText("")
+            self.set_subtitle("")
+            if self.stack.currentWidget() is not self.form:
+                self._in_front(self.empty)
+            return
+        self._tell_head(front.head)
+        if front.sheet is None:
+            self._read_sheet(front)
+        else:
+            self._show_sheet(front.sheet)
+
+    def _read_sheet(self, one: OpenRound) -> None:
+        self.desk.read(
+            desk_sheet, one.head.site_id, one.head.on, one.colonies(),
+            owner=self, then=lambda read: self._sheet_read(one, read), key=one.head.uid,
+        )  # fmt: skip
+
+    def _sheet_read(self, one: OpenRound, read: DeskSheet) -> None:
+        fresh = one.sheet is None
+        sheet = one.sheet or one.take_sheet(read)
+        if fresh:
+            sheet.save = partial(self._keep, sheet)
+            if one.body is None:
+                sheet.keep()
+        else:
+            sheet.rejoin(read)
+        if self.front is one:
+            self._show_sheet(sheet)
+
+    def _show_sheet(self, sheet: Sheet) -> None:
+        self._tell_head(sheet.head)
+        self._in_front(self.pane)
+        if self.pane.sheet is not sheet:
+            self.pane.show_sheet(sheet)
+        self._progressed()
+        self.pane.come()
+
+    def _keep(self, sheet: Sheet, body: dict[str, object]) -> None:
+        if sheet.head.uid in self.rounds:
+            self.rounds[sheet.head.uid].head = sheet.head
+        keep(self.desk, sheet, body)
+        self.pane.show_draft_time()
+
+    def _lines_added(self) -> None:
+        sheet = self.pane.sheet
+        if sheet is not None and (unknown := doing.unknown_hives(sheet)):
+
+            def known(hives: list[HiveLine]) -> None:
+                sheet.know(hives)
+
+            self.desk.read(lines_of, unknown, sheet.head.on, owner=self, then=known, key="added")
+
+    def _form_filled(self, head: object) -> None:
+        assert isinstance(head, Head)
+        known = self.rounds.get(head.uid)
+        if known is not None and known.sheet is not None:
+            doing.set_head(known.sheet, head)
+            self._show_front()
+            return
+        self.rounds[head.uid] = OpenRound(head)
+        self._show_tabs(head.uid)
+        self._show_front()
+
+    def _tab_chosen(self, _key: object) -> None:
+        self._show_front()
+
+    def _tell_head(self, head: Head) -> None:
+        times = " to ".join(
+            part for part in (time_words(head.start_minute), time_words(head.end_minute)) if part
+        )
+        parts = [f"Visit {short(head.on)}" + (f", {times}" if times else "")]
+        parts += [f"crew {head.crew}"] if head.crew else []
+        self.visit.setText(" · ".join(parts))
+        self.set_subtitle(f"{head.site}, {long(head.on)}")
+
+    def _in_front(self, piece: QWidget) -> None:
+        self.stack.setCurrentWidget(piece)
+
+    def _come(self) -> None:
+        piece = self.stack.currentWidget()
+        if piece is self.pane:
+            self.pane.come()
+        elif piece is self.form:
+            self.form.come()
+        elif piece is self.empty:
+            self.empty.button.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _connect(self) -> None:
+        self.tabs.chosen.connect(self._tab_chosen)
+        self.form.opened.connect(self._form_filled)
+        self.form.cancelled.connect(self._left)
+        self.paper.closed.connect(self._left)
+        self.pane.commanded.connect(self._command)
+        self.pane.lines_added.connect(self._lines_added)
+        self.pane.progressed.connect(self._progressed)
+
+    def _left(self) -> None:
+        self._in_front(self.empty)
+        self._show_front()
+        self._come()
+
+    def _lay_out(self) -> None:
+        band = Band(self.tabs, self.new, inset=0)
+        band.air()
+        band.add(self.visit)
+        band.add(self.print)
+        band.row.addSpacing(12)
+        for piece in (self.empty, self.form, self.pane, self.paper):
+            self.stack.addWidget(piece)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(band)
+        column.addWidget(self.stack, 1)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+
+
+def _printed(session: object, *, site_id: int, on: object) -> object:
+    return printed_sheet(session, site_id, on)  # type: ignore[arg-type]  # handed through as they came
