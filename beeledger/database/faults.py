@@ -29,6 +29,7 @@ _SAYINGS: tuple[tuple[str, str, str], ...] = (
     ("disk i/o error", "The disk did not take or give the data", "Look at the disk; restore the last backup if it persists."),
     ("connection refused", "The database server does not answer", "See that it runs and that the address is right."),
     ("could not translate host name", "The database server's name is not known", "See that the address is right."),
+    ("failed to resolve host", "The database server's name is not known", "See that the address is right."),
     ("password authentication failed", "The database server refused the name or password", "See the address in the settings."),
     ("server closed the connection", "The database server went away", "See that it runs, then try again."),
     ("terminating connection", "The database server went away", "See that it runs, then try again."),
