@@ -10,20 +10,22 @@ from datetime import date, timedelta
 
 from sqlalchemy import Select, func, or_, select
 
+from beeledger.base.errors import Refused
+from beeledger.base.findings import Finding, Grade
 from beeledger.base.text import folded
 from beeledger.model.colonies import BoxStack, HiveMark, Placement
 from beeledger.model.due import Task
 from beeledger.model.feeding import Feeding
-from beeledger.model.honey import Take, TakeLine
+from beeledger.model.honey import HoneyLot, Take, TakeLine
 from beeledger.model.medicines import Medicine, MiteCount, Treatment
-from beeledger.model.rounds import Round
+from beeledger.model.rounds import Round, RoundEntry
 from beeledger.operations.colonies import Boxes, stack_row, usual_boxes
 from beeledger.operations.round_colonies import carry_between
 from beeledger.operations.round_lines import Read, Sorted, medicine_named, medicines_known, medicines_of
 from beeledger.operations.round_queens import note_queens
 from beeledger.operations.round_work import Facts
 from beeledger.queries.records.round_desk import BoxesKnown
-from beeledger.rules.rounds.entry import Entry, FeedKind, MiteMethod, Outcome
+from beeledger.rules.rounds.entry import Entry, FeedKind, MiteMethod, NextAction, Outcome
 from beeledger.rules.rounds.readback import ACTIONS
 from beeledger.rules.stores import sugar_g_in
 from beeledger.rules.walking import rewalked
@@ -98,7 +100,7 @@ def _medicines(facts: Facts, reads: Sequence[Read]) -> None:
         if out:
             _take_out(facts, read, running.get(read.colony, []), products)
         if into:
-            facts.session.add(_put_in(facts, read, known))
+            _put_in(facts, read, known)
 
 
 def _take_out(facts: Facts, read: Read, running: Sequence[Treatment], products: dict[int, str]) -> None:
@@ -109,17 +111,19 @@ def _take_out(facts: Facts, read: Read, running: Sequence[Treatment], products: 
         row.out_on, row.out_entry_id = facts.on, read.entry_id
 
 
-def _put_in(facts: Facts, read: Read, known: Sequence[Medicine]) -> Treatment:
+def _put_in(facts: Facts, read: Read, known: Sequence[Medicine]) -> None:
     entry = read.entry
     medicine = medicine_named(known, entry.medicine_in)
     if medicine is None:
         raise ValueError("a medicine that was checked is not on the list")
     batch = [row for row in known if row.product == medicine.product and row.batch == entry.medicine_batch]
-    return Treatment(
-        colony_id=read.colony, medicine_id=(batch[0] if entry.medicine_batch and batch else medicine).id,
-        in_on=facts.on, pieces=entry.medicine_in_count or None, in_entry_id=read.entry_id,
-        reason=read.line.reason if "rounds.medicine_under_supers" in read.taken else None,
-    )  # fmt: skip
+    kept = facts.kept_courses.pop(read.colony, None)
+    row = Treatment(colony_id=read.colony) if kept is None else facts.session.get_one(Treatment, kept)
+    row.medicine_id = (batch[0] if entry.medicine_batch and batch else medicine).id
+    row.in_on, row.in_entry_id = facts.on, read.entry_id
+    row.pieces = entry.medicine_in_count or None
+    row.reason = read.line.reason if "rounds.medicine_under_supers" in read.taken else None
+    facts.session.add(row)
 
 
 def _boxes(facts: Facts, reads: Sequence[Read]) -> None:
@@ -159,10 +163,14 @@ def _with_supers(boxes: Boxes, supers: int) -> Boxes:
 
 def _take(facts: Facts, reads: Sequence[Read]) -> None:
     off = [read for read in reads if read.entry.supers_off]
+    take = facts.session.scalars(select(Take).where(Take.round_id == facts.round_id)).first()
     if not off:
+        _drop_take(facts, take)
         return
-    take = Take(on=facts.on, site_id=facts.new.site_id, round_id=facts.round_id)
-    facts.session.add(take)
+    if take is None:
+        take = Take(on=facts.on, site_id=facts.new.site_id, round_id=facts.round_id)
+        facts.session.add(take)
+    take.on = facts.on
     facts.session.flush()
     facts.session.add_all(
         TakeLine(
@@ -171,6 +179,17 @@ def _take(facts: Facts, reads: Sequence[Read]) -> None:
         )
         for read in off
     )  # fmt: skip
+
+
+def _drop_take(facts: Facts, take: Take | None) -> None:
+    """The take of a round that, put right, took nothing off."""
+    if take is None:
+        return
+    lot = facts.session.scalars(select(HoneyLot.name).where(HoneyLot.take_id == take.id)).first()
+    if lot is not None:
+        what = f"honey of this round's take was weighed into {lot}"
+        raise Refused([Finding("rounds.take", Grade.REFUSED, what, "Correct the weighing first")])
+    facts.session.delete(take)
 
 
 def _estimate_g(facts: Facts, entry: Entry) -> int | None:
@@ -195,13 +214,28 @@ def _tasks(facts: Facts, reads: Sequence[Read]) -> None:
     )
     for row in facts.session.scalars(answered).all() if looked else ():
         row.done_on = facts.on
-    for read in reads:
-        action = read.entry.next_action
-        if action is not None:
-            due_on = facts.on + timedelta(days=read.entry.next_days or 0)
-            facts.session.add(
-                Task(what=ACTIONS[action], due_on=due_on, colony_id=read.colony, entry_id=read.entry_id)
-            )
+    asking = [read for read in reads if read.entry.next_action is not None]
+    later = _later_looks(facts, asking)
+    for read in asking:
+        due_on = facts.on + timedelta(days=read.entry.next_days or 0)
+        done_on = min((on for on in later.get(read.colony, ()) if on >= due_on), default=None)
+        what = ACTIONS[read.entry.next_action or NextAction.LOOK]
+        facts.session.add(
+            Task(what=what, due_on=due_on, colony_id=read.colony, entry_id=read.entry_id, done_on=done_on)
+        )
+
+
+def _later_looks(facts: Facts, reads: Sequence[Read]) -> dict[int, list[date]]:
+    """The days after this round on which its hives were looked at: a sheet typed late was answered already."""
+    query = select(RoundEntry.colony_id, RoundEntry.on).where(
+        RoundEntry.colony_id.in_([read.colony for read in reads]),
+        RoundEntry.on > facts.on,
+        RoundEntry.outcome == Outcome.LOOKED,
+    )
+    looks: dict[int, list[date]] = {}
+    for colony_id, on in facts.session.execute(query) if reads else ():
+        looks.setdefault(colony_id, []).append(on)
+    return looks
 
 
 def _walk(facts: Facts, reads: Sequence[Read]) -> None:

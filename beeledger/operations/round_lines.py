@@ -97,16 +97,19 @@ class Sorted:
     """Where the hives are that the lines name as split, unite or frame partners, by mark."""
 
 
-def sort_lines(act: OpenAct, new: RoundToPost, but_round: int | None = None) -> Sorted:
-    """Set each line beside the record of that day and check it; blank lines are left out."""
+def sort_lines(act: OpenAct, new: RoundToPost, own: frozenset[int] = frozenset()) -> Sorted:
+    """Set each line beside the record of that day and check it; blank lines are left out.
+
+    ``own`` are colonies that an earlier version of this round founded: they may be named as new.
+    """
     numbered = [(row, line) for row, line in enumerate(new.lines, start=1) if not blank(line.entry)]
     waiting = tuple(row for row, line in numbered if line.entry.question and not new.questions_too)
     live = [(row, line) for row, line in numbered if row not in waiting]
-    reads, partners = _set_beside(act, new, live, but_round)
+    reads, partners = _set_beside(act, new, live)
     twice = _twice(reads)
     findings = [found for read in reads for found in _findings(new, read)]
-    findings += [found for read in reads for found in check_partners(read, partners, new)]
-    findings += [*twice, *_check_medicines(act, reads), *_dead_yet_later(act, new, reads, but_round)]
+    findings += [found for read in reads for found in check_partners(read, partners, new, own)]
+    findings += [*twice, *_check_medicines(act, reads), *_dead_yet_later(act, new, reads)]
     return Sorted(reads, waiting, findings, partners)
 
 
@@ -141,15 +144,15 @@ def _answered(finding: Finding, line: Line) -> bool:
 
 
 def _set_beside(
-    act: OpenAct, new: RoundToPost, live: Sequence[tuple[int, Line]], but_round: int | None
+    act: OpenAct, new: RoundToPost, live: Sequence[tuple[int, Line]]
 ) -> tuple[list[Read], Mapping[str, Elsewhere]]:
-    sheet = sheet_for(act.session, new.site_id, new.on, but_round=but_round)
+    sheet = sheet_for(act.session, new.site_id, new.on)
     here = {line.colony_id: line for line in sheet.lines}
     by_mark = {line.mark: line.colony_id for line in sheet.lines if line.mark}
     partners = elsewhere(act.session, _marks(live))
     colonies = {row: _colony(line, by_mark, partners) for row, line in live}
     away = sorted({number for number in colonies.values() if number is not None} - set(here))
-    others = {line.colony_id: line for line in lines_of(act.session, away, new.on, but_round)} if away else {}
+    others = {line.colony_id: line for line in lines_of(act.session, away, new.on)} if away else {}
     reads = [
         _read(new, row, line, colonies[row], here.get(colonies[row] or 0), others.get(colonies[row] or 0))
         for row, line in live
@@ -212,20 +215,22 @@ def _findings(new: RoundToPost, read: Read) -> list[Finding]:
     return found
 
 
-def check_partners(read: Read, partners: Mapping[str, Elsewhere], new: RoundToPost) -> list[Finding]:
+def check_partners(
+    read: Read, partners: Mapping[str, Elsewhere], new: RoundToPost, own: frozenset[int] = frozenset()
+) -> list[Finding]:
     """Whether the hives named as partners can be that: those known, and those founded by this round."""
     entry = read.entry
     made = {tidy(split.mark) for line in new.lines for split in line.entry.split_to}
     made |= {tidy(line.mark) for line in new.lines if line.mark and line.entry.outcome is Outcome.STRANGER}
     found = []
-    own = partners.get(read.record.mark) if entry.outcome is Outcome.STRANGER else None
-    if own is not None and own.place != "ended":
-        what = f"a stranger with the number of a living hive, {own.mark}"
+    carrier = partners.get(read.record.mark) if entry.outcome is Outcome.STRANGER else None
+    if carrier is not None and carrier.place != "ended" and carrier.colony_id not in own:
+        what = f"a stranger with the number of a living hive, {carrier.mark}"
         mend = "Write that it was looked at, and accept that it stands here"
         found.append(finding_of(read, "stranger_known", what, "mark", mend))
     for split in entry.split_to:
         known = partners.get(split.mark)
-        if known is not None and known.place != "ended":
+        if known is not None and known.place != "ended" and known.colony_id not in own:
             what = f"hive {split.mark} is a living colony already"
             mend = "Accept to give it these bees"
             found.append(finding_of(read, "split_to_known", what, "split_to", mend, Grade.AGAINST))
@@ -282,9 +287,7 @@ def _check_medicines(act: OpenAct, reads: Sequence[Read]) -> list[Finding]:
     return found
 
 
-def _dead_yet_later(
-    act: OpenAct, new: RoundToPost, reads: Sequence[Read], but_round: int | None
-) -> list[Finding]:
+def _dead_yet_later(act: OpenAct, new: RoundToPost, reads: Sequence[Read]) -> list[Finding]:
     ends = {
         read.colony_id: read
         for read in reads
@@ -298,8 +301,6 @@ def _dead_yet_later(
         )
         .group_by(RoundEntry.colony_id)
     )
-    if but_round is not None:
-        query = query.where(RoundEntry.round_id != but_round)
     return [
         finding_of(
             ends[colony_id], "ended_yet_later", f"ended, and looked at on {dates.long(on)}", "outcome",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 
 from sqlalchemy.orm import Session
@@ -24,6 +24,8 @@ class Facts:
     new: RoundToPost
     round_id: int
     farm: FarmSettings
+    kept_courses: dict[int, int] = field(default_factory=dict)
+    """Courses that a corrected round began and a later one ended, by colony: written over, not anew."""
 
     @property
     def session(self) -> Session:

@@ -16,6 +16,7 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.rounds import ROUND_SOURCES, Round, RoundEntry
 from beeledger.model.sites import Site
 from beeledger.operations.hive_marks import swap_marks
+from beeledger.operations.round_correcting import kept_lines, unpost
 from beeledger.operations.round_corrections import correct_after, correct_before
 from beeledger.operations.round_facts import Facts, derive
 from beeledger.operations.round_lines import (
@@ -32,7 +33,7 @@ from beeledger.queries.farm import farm_settings
 from beeledger.rules.rounds.entry import Entry
 from beeledger.rules.rounds.plain import as_plain
 
-__all__ = ["Line", "RoundPosted", "RoundToPost", "Swap", "check_round", "post_round"]
+__all__ = ["Line", "RoundPosted", "RoundToPost", "Swap", "check_round", "correct_round", "post_round"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +70,37 @@ def post_round(act: OpenAct, new: RoundToPost) -> str:
     act.session.flush()
     _write_lines(act, new, row, lines)
     act.result = _posted(row, lines)
-    return f"Posted round, {site.name}, {dates.short(new.on)}: {counted(len(lines.reads), 'hive')}"
+    return f"Posted round, {site}, {dates.short(new.on)}: {counted(len(lines.reads), 'hive')}"
 
 
-def check_round(act: OpenAct, new: RoundToPost, but_round: int | None = None) -> Sorted:
+def correct_round(act: OpenAct, round_id: int, new: RoundToPost) -> str:
+    """Write a posted round anew, also weeks later: all that followed from it follows the new version.
+
+    Checked like a posting, against the record without the old version. Refused when something later stands
+    on what would change. ``act.result`` is a ``RoundPosted``; the old version stays in History. Numbers that
+    the old version swapped are swapped back unless ``new`` names them again.
+    """
+    site = _check_head(act, new, round_id)
+    left = unpost(act, round_id, new)
+    for swap in new.swaps:
+        swap_marks(act, swap.mark, swap.other, swap.since)
+    new = kept_lines(new, left)
+    lines = check_round(act, new, frozenset(left.kept))
+    row = act.session.get_one(Round, round_id)
+    row.on, row.start_minute, row.end_minute = new.on, new.start_minute, new.end_minute
+    row.crew, row.weather, row.note = new.crew, new.weather, new.note
+    row.version = act.id
+    _write_lines(act, new, row, lines, left.courses)
+    if left.courses:
+        what = "strips of this round were taken out later, and no line puts them in any more"
+        raise Refused([_wrong("rounds.courses", what, "medicine_in")])
+    act.result = _posted(row, lines)
+    return f"Corrected round, {site}, {dates.short(new.on)}: {counted(len(lines.reads), 'hive')}"
+
+
+def check_round(act: OpenAct, new: RoundToPost, own: frozenset[int] = frozenset()) -> Sorted:
     """The round's lines, checked; Refused with all that holds them."""
-    lines = sort_lines(act, new, but_round)
+    lines = sort_lines(act, new, own)
     holding = open_findings(lines)
     if not lines.reads and not holding:
         holding = [_wrong("rounds.empty", "no line of this round can be posted", "lines")]
@@ -84,8 +110,10 @@ def check_round(act: OpenAct, new: RoundToPost, but_round: int | None = None) ->
     return lines
 
 
-def _write_lines(act: OpenAct, new: RoundToPost, row: Round, lines: Sorted) -> None:
-    facts = Facts(act, new, row.id, farm_settings(act.session))
+def _write_lines(
+    act: OpenAct, new: RoundToPost, row: Round, lines: Sorted, kept_courses: dict[int, int] | None = None
+) -> None:
+    facts = Facts(act, new, row.id, farm_settings(act.session), {} if kept_courses is None else kept_courses)
     correct_before(facts, lines.reads)
     rows = [_entry_row(new, row.id, seq, read) for seq, read in enumerate(lines.reads, start=1)]
     act.session.add_all(rows)
@@ -96,14 +124,17 @@ def _write_lines(act: OpenAct, new: RoundToPost, row: Round, lines: Sorted) -> N
     derive(facts, lines)
 
 
-def _check_head(act: OpenAct, new: RoundToPost) -> Site:
+def _check_head(act: OpenAct, new: RoundToPost, round_id: int | None = None) -> str:
     site = act.session.get(Site, new.site_id)
     if site is None:
         raise Refused([_wrong("rounds.site", "there is no such site", "site")])
-    posted = act.session.scalar(select(Round.on).where(Round.uid == new.uid))
+    posted = act.session.scalar(select(Round.id).where(Round.uid == new.uid))
+    old = act.session.get(Round, round_id) if round_id is not None else None
     minutes = [minute for minute in (new.start_minute, new.end_minute) if minute is not None]
     problems = (
-        (posted is not None, "uid", "this round was posted already"),
+        (posted not in (None, round_id), "uid", "this round was posted already"),
+        (round_id is not None and old is None, "uid", "there is no such round"),
+        (old is not None and old.site_id != new.site_id, "site", "a round keeps its site"),
         (new.on > act.today, "on", f"{dates.long(new.on)} has not come yet"),
         (new.source not in ROUND_SOURCES, "source", f"{new.source} is no source of a round"),
         (any(not 0 <= minute < 24 * 60 for minute in minutes), "start", "a time of day that no clock shows"),
@@ -112,7 +143,7 @@ def _check_head(act: OpenAct, new: RoundToPost) -> Site:
     findings = [_wrong(f"rounds.{field}", what, field) for wrong, field, what in problems if wrong]
     if findings:
         raise Refused(findings)
-    return site
+    return site.name
 
 
 def _entry_row(new: RoundToPost, round_id: int, seq: int, read: Read) -> RoundEntry:

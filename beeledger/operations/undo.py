@@ -43,12 +43,12 @@ def undo(ledger: Ledger, act_id: int) -> Done:
             raise Refused(findings or [_refusal("no-act", "There is no such act")])
         act.session.get_one(Act, act.id).undoes_act_id = act_id
         act.session.flush()
-        changes = _changes(act.session, act_id)
+        changes = changes_of(act.session, act_id)
         try:
             with act.session.begin_nested():
-                _apply_inverse(act, changes)
+                apply_inverse(act, changes)
         except IntegrityError as error:
-            resting = _resting_on(act.session, changes)
+            resting = resting_on(act.session, changes)
             raise Refused([_stands_on(_named(resting), taken_back.sentence)]) from error
         return finish(act, f"Took back: {taken_back.sentence}")
 
@@ -115,12 +115,13 @@ def _counts(session: Session, number: int, act_id: int) -> bool:
     return row.undoes_act_id < act_id or not is_undone(session, row.undoes_act_id)
 
 
-def _changes(session: Session, act_id: int) -> Changes:
+def changes_of(session: Session, act_id: int) -> Changes:
+    """What an act changed: each row before and after, by table."""
     images = session.execute(select(ActImage.table, ActImage.image).where(ActImage.act_id == act_id)).all()
     return {table: unpack(image) for table, image in images}
 
 
-def _apply_inverse(act: OpenAct, changes: Changes) -> None:
+def apply_inverse(act: OpenAct, changes: Changes) -> None:
     """Write the inverse, portion by portion, and keep what each row was before."""
     session = act.session
     made = {
@@ -145,12 +146,12 @@ def _write(act: OpenAct, table: Table, its_steps: Sequence[Step]) -> None:
         image = None if step.image is None else step.image | {"version": act.id}
         act.record(table.name, step.row_id, present.get(step.row_id), image)
         if image is None:
-            gone.append({"key": step.row_id})
+            gone.append({"the_row": step.row_id})
         elif step.row_id in present:
-            over.append({"key": step.row_id, **revived(table, image)})
+            over.append({"the_row": step.row_id, **revived(table, image)})
         else:
             again.append(revived(table, image))
-    key = table.c.id == bindparam("key")
+    key = table.c.id == bindparam("the_row")
     for statement, values in ((table.delete().where(key), gone), (table.update().where(key), over), (table.insert(), again)):  # fmt: skip
         if values:
             connection.execute(statement, values)
@@ -165,7 +166,7 @@ def _present(connection: Connection, table: Table, row_ids: Sequence[int]) -> di
     return found
 
 
-def _resting_on(session: Session, changes: Changes) -> list[str]:
+def resting_on(session: Session, changes: Changes) -> list[str]:
     """The sentences of the acts whose rows point at what would go away, newest first."""
     gone = {
         table: [row_id for row_id, before, after in rows if before is None and after is not None]
