@@ -1,0 +1,319 @@
+"""What is known of one colony, made ready for the card: figures, boxes, charts, lanes, last visits. Plain functions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date, timedelta
+from itertools import pairwise
+
+from beeledger.base.dates import long, short
+from beeledger.base.text import listed
+from beeledger.base.units import frames, kilograms, litres, per_cent, scaled
+from beeledger.queries.records.colonies import ColonyCard, MitesCounted, SupersFrom, Treated
+from beeledger.queries.records.round_desk import Visit
+from beeledger.rules import mites, stores
+from beeledger.rules.due import default_settings, grade
+from beeledger.rules.rounds.entry import Outcome
+from beeledger.rules.rounds.normal import habits_for
+from beeledger.rules.rounds.writing import write
+from beeledger.ui.parts.due_words import INKS, MARKS, when_words
+from beeledger.ui.parts.queen_mark import queen_disc, queen_words
+from beeledger.ui.parts.stack_drawing import Box
+from beeledger.ui.widgets.canvas import Threshold
+from beeledger.ui.widgets.fact_rows import Fact
+from beeledger.ui.widgets.key_figures import Figure
+from beeledger.ui.widgets.line_chart import Point, Series
+from beeledger.ui.widgets.marks import Mark
+from beeledger.ui.widgets.time_lanes import Lane, Moment, Shape, Span
+
+YEAR = timedelta(days=365)
+LAST_VISITS = 8
+_FEEDS = {
+    "syrup_1_1": "syrup 1:1", "syrup_2_1": "syrup 2:1", "syrup_ready": "ready syrup", "fondant": "fondant",
+    "sugar": "sugar", "patty": "patty",
+}  # fmt: skip
+
+
+def facts_line(card: ColonyCard) -> str:
+    """Where it stands, in what, and where it came from."""
+    line = card.line
+    place = {"vehicle": f"on {card.stood[-1].name}" if card.stood else "", "unaccounted": "unaccounted for"}
+    where = place.get(card.place, line.site)
+    if line.ended_on is not None:
+        cause = (line.end_cause or "").replace("_", " ")
+        where = f"ended {long(line.ended_on)}: {cause}, last at {line.site}"
+    elif card.set_down:
+        where += f", {card.set_down}"
+    if line.stand is not None and line.ended_on is None:
+        where += f", stand {line.stand}"
+    parts = [
+        where,
+        line.boxes.hive_type if line.boxes else "",
+        "" if line.kind == "full" else line.kind,
+        came(card),
+    ]
+    return " · ".join(part for part in parts if part)
+
+
+def came(card: ColonyCard) -> str:
+    """How it came to be: of which split, or since when it is in the record."""
+    givers = [kin for kin in card.kin if not kin.away and kin.kind in ("split", "nucleus")]
+    born = [kin.other_mark or "a hive without a number" for kin in givers if kin.on <= card.line.founded_on]
+    return f"from split of {listed(born)}" if born else f"in the record since {long(card.line.founded_on)}"
+
+
+def key_figures(card: ColonyCard, today: date) -> list[Figure]:
+    """Bees, brood, stores, mites, temper: each the newest there is, with where and when it comes from."""
+    return [
+        _counted(card, "Bees", "bees_tenths"),
+        _counted(card, "Brood", "brood_tenths"),
+        _stores(card, today),
+        _mites(card),
+        _temper(card),
+    ]
+
+
+def _newest(card: ColonyCard, holds: Callable[[Visit], bool]) -> Visit | None:
+    return next((visit for visit in card.visits if holds(visit)), None)
+
+
+def _counted(card: ColonyCard, name: str, field: str) -> Figure:
+    visit = _newest(card, lambda one: getattr(one.entry, field) is not None)
+    if visit is None:
+        return Figure(name, "", "frames", "not counted yet")
+    return Figure(name, frames(getattr(visit.entry, field)), "frames", short(visit.on))
+
+
+def _stores(card: ColonyCard, today: date) -> Figure:
+    visit = _newest(card, _has_stores)
+    if visit is None:
+        return Figure("Stores", "", "kg", "not judged yet")
+    entry, boxes = visit.entry, card.line.boxes
+    how = "hefted" if entry.outcome is Outcome.NOT_OPENED else "judged"
+    grams = entry.stores_g
+    if grams is None and entry.stores_tenths is not None:
+        how = f"{frames(entry.stores_tenths)} frames"
+        if boxes is not None and boxes.brood_frame in stores.figures().frames_g:
+            grams = stores.stores_from_frames_g(entry.stores_tenths, boxes.brood_frame)
+    if grams is None:
+        words = str(entry.stores_heft) if entry.stores_heft else frames(entry.stores_tenths or 0)
+        return Figure("Stores", words, "" if entry.stores_heft else "frames", f"{how} {short(visit.on)}")
+    light = stores.is_light(grams, today, card.line.kind)
+    words = kilograms(grams, 0 if grams % 1000 == 0 else 1)
+    return Figure("Stores", words, "kg", f"{how} {short(visit.on)}", Mark.ODD if light else None)
+
+
+def _has_stores(visit: Visit) -> bool:
+    entry = visit.entry
+    return entry.stores_g is not None or entry.stores_tenths is not None or entry.stores_heft is not None
+
+
+def _mites(card: ColonyCard) -> Figure:
+    if not card.mites:
+        return Figure("Mites", "", "%", "no count yet")
+    last = card.mites[-1]
+    if last.method == "drop":
+        return Figure(
+            "Mite drop",
+            scaled(mites.daily_drop_hundredths(last.mites, last.days or 1), 100, 1),
+            "a day",
+            mites_words(last),
+        )
+    share = mites.infestation_hundredths(last.mites, last.bees)
+    mark = Mark.TODAY if share >= card.mite_line_hundredths else None
+    if mark is None and share >= min(card.mite_line_hundredths, mites.figures().watch_hundredths):
+        mark = Mark.ODD
+    return Figure("Mites", per_cent(share), "%", f"{mites_words(last)}, {short(last.on)}", mark)
+
+
+def mites_words(count: MitesCounted) -> str:
+    """As "8 in 300", "21 in 7 days"."""
+    if count.method == "drop":
+        return f"{count.mites} in {count.days or 1} days"
+    return f"{count.mites} in {count.bees or mites.figures().sample_bees}"
+
+
+def _temper(card: ColonyCard) -> Figure:
+    visit = _newest(card, lambda one: one.entry.temper is not None)
+    if visit is None:
+        return Figure("Temper", "", "of 5")
+    return Figure("Temper", str(visit.entry.temper), "of 5", short(visit.on))
+
+
+def stack(card: ColonyCard) -> tuple[Box, ...]:
+    """The boxes from the bottom up, with the newest figures as words."""
+    boxes = card.line.boxes
+    if boxes is None:
+        return ()
+    brood = _newest(card, lambda one: one.entry.brood_tenths is not None)
+    filled = _newest(card, lambda one: one.entry.super_fullness_tenths is not None)
+    left = (brood.entry.brood_tenths or 0) / 10 if brood else 0.0
+    made: list[Box] = []
+    for at in range(boxes.brood_boxes):
+        full = min(left, float(boxes.brood_frames))
+        left -= full
+        if brood is None or (at and not full):
+            made.append(Box(True, boxes.brood_frames, 0, f"{boxes.brood_frames} frames"))
+        else:
+            words = f"{frames(round(full * 10))} of {boxes.brood_frames} brood"
+            made.append(Box(True, boxes.brood_frames, full, words, short(brood.on)))
+    rest = (filled.entry.super_fullness_tenths or 0) / 10 if filled else 0.0
+    for at in range(boxes.supers):
+        full = min(1.0, rest)
+        rest -= full
+        words, on = ("super", "") if filled is None else (f"{round(full * 10)} tenths full", short(filled.on))
+        made.append(
+            Box(False, boxes.super_frames, full * boxes.super_frames, words, on, at == 0 and boxes.excluder)
+        )
+    return tuple(made)
+
+
+def due_facts(card: ColonyCard, today: date) -> list[Fact]:
+    """What is due and why, earliest first."""
+    found = []
+    for due in card.line.due:
+        how = grade(due.due_on, today)
+        found.append(
+            Fact(
+                due.what[:1].upper() + due.what[1:], when_words(due.due_on, today), MARKS[how], second=due.why,
+                weight=600, value_ink=INKS[how],
+            )
+        )  # fmt: skip
+    return found
+
+
+def strength_series(card: ColonyCard, today: date) -> list[Series]:
+    """Frames of bees and of brood over the last twelve months."""
+    visits = [visit for visit in reversed(card.visits) if today - YEAR <= visit.on <= today]
+    return [
+        Series(
+            name,
+            tuple(
+                Point(visit.on, value / 10)
+                for visit in visits
+                if (value := getattr(visit.entry, field)) is not None
+            ),
+            rhythm=21,
+        )
+        for name, field in (("bees", "bees_tenths"), ("brood", "brood_tenths"))
+    ]
+
+
+def strength_lines(card: ColonyCard) -> list[Threshold]:
+    """The frames of bees at which a first super is wanted; advice."""
+    if card.line.kind != "full":
+        return []
+    tenths = default_settings().super_bees_tenths
+    return [Threshold(tenths / 10, f"{frames(tenths)} to super")]
+
+
+def mite_series(card: ColonyCard, today: date) -> list[Series]:
+    """Mites in 100 bees by washes and rolls; a drop is another measure and not drawn with them."""
+    points = tuple(
+        Point(
+            one.on,
+            mites.infestation_hundredths(one.mites, one.bees) / 100,
+            f"{mites_words(one)} by {one.method}",
+        )
+        for one in card.mites
+        if one.method != "drop" and today - YEAR <= one.on <= today
+    )
+    return [Series("counted", points, rhythm=100)]
+
+
+def mite_lines(card: ColonyCard) -> list[Threshold]:
+    """The farm's line."""
+    line = card.mite_line_hundredths
+    return [Threshold(line / 100, f"treat at {per_cent(line, 0 if line % 100 == 0 else 1)}", orders=True)]
+
+
+def lanes(card: ColonyCard) -> list[Lane]:
+    """What happened, a lane for each kind."""
+    looks = tuple(
+        Moment(
+            one.on, Shape.RING if one.entry.outcome is Outcome.NOT_OPENED else Shape.DOT, _outcome_words(one)
+        )
+        for one in card.visits
+    )
+    feeds = tuple(
+        Moment(
+            one.on, Shape.BRICK, f"{_FEEDS.get(one.kind, one.kind)} {_amount(one.volume_ml, one.weight_g)}"
+        )
+        for one in card.fed
+    )
+    once = [one for one in card.treated if one.out_on == one.in_on]
+    course = [one for one in card.treated if one.out_on != one.in_on]
+    return [
+        Lane("Looks", looks),
+        Lane("Feed", feeds),
+        Lane(
+            "Treated",
+            tuple(Moment(one.in_on, Shape.DIAMOND, one.product) for one in once),
+            tuple(Span(one.in_on, one.out_on, _course_words(one)) for one in course),
+        ),
+        Lane("Supers", spans=tuple(super_spans(card.supers, card.line.ended_on))),
+        Lane("Queen", tuple(_queen_moments(card))),
+        Lane("Stood", spans=tuple(Span(one.from_on, one.until_on, one.name or one.place, "band", "ink2") for one in card.stood)),
+    ]  # fmt: skip
+
+
+def super_spans(stacks: tuple[SupersFrom, ...], ended_on: date | None) -> list[Span]:
+    """Stretches in which the same number of supers was on."""
+    changes: list[SupersFrom] = []
+    for one in stacks:
+        if changes and changes[-1].on == one.on:
+            changes[-1] = one
+        elif not changes or changes[-1].supers != one.supers:
+            changes.append(one)
+    ends: list[date | None] = [*(after.on for _before, after in pairwise(changes)), ended_on]
+    return [
+        Span(one.on, until, f"{one.supers} on")
+        for one, until in zip(changes, ends, strict=False)
+        if one.supers
+    ]
+
+
+def visit_facts(card: ColonyCard) -> list[Fact]:
+    """The last visits as the quick lines they are, with the crew's initials."""
+    facts = []
+    for visit in card.visits[:LAST_VISITS]:
+        crew = card.crews.get(visit.round_id, "")
+        year = "" if visit.on.year == card.visits[0].on.year else f" {visit.on.year}"
+        facts.append(
+            Fact(f"{short(visit.on)}{year}  {crew}".rstrip(), middle=write(visit.entry, habits_for(visit.on)))
+        )
+    return facts
+
+
+def events(card: ColonyCard) -> int:
+    """How many things are drawn."""
+    return sum(len(lane.moments) + len(lane.spans) for lane in lanes(card))
+
+
+def first_day(card: ColonyCard, today: date) -> date:
+    """Where the drawings begin: twelve months back."""
+    return (card.line.ended_on or today) - YEAR
+
+
+def _queen_moments(card: ColonyCard) -> list[Moment]:
+    found = []
+    for queen in card.queens:
+        disc = queen_disc(queen.year, queen.marked)
+        words = queen_words(queen.year, queen.marked, queen.tag) or "queen not known"
+        shape = Shape.DISC if disc else Shape.DOT
+        found.append(Moment(queen.from_on, shape, f"{words} from here", disc))
+    return found
+
+
+def _outcome_words(visit: Visit) -> str:
+    return str(visit.entry.outcome or "").replace("_", " ")
+
+
+def _course_words(course: Treated) -> str:
+    return course.product
+
+
+def _amount(volume_ml: int | None, weight_g: int | None) -> str:
+    if volume_ml is not None:
+        return f"{litres(volume_ml)} l"
+    return f"{kilograms(weight_g)} kg" if weight_g is not None else ""
