@@ -4,27 +4,66 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from datetime import date
+from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import ColumnElement, func, select
 from sqlalchemy.orm import Session
 
 from beeledger.model.colonies import Colony
+from beeledger.model.due import Due, Task
 from beeledger.model.farm import FarmSetting
+from beeledger.model.honey import HoneyLot, Take
 from beeledger.model.sites import Site
+
+UNNAMED = "A new farm"
 
 
 @dataclass(frozen=True, slots=True)
 class FarmSize:
-    """The farm's name, living colonies, open sites."""
+    """The farm's name, living colonies, open sites, and its time zone where it has chosen one."""
 
     name: str
     colonies: int
     sites: int
+    zone: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """What waits for a person: nought where nothing does."""
+
+    sites_late: int = 0
+    """Sites with a colony, or a task, whose day is past."""
+    takes_to_weigh: int = 0
+    """Takes of supers that no weighed lot has come from yet."""
 
 
 def farm_size(session: Session) -> FarmSize:
-    """Name and size of the farm."""
-    kept = session.scalar(select(FarmSetting.value).where(FarmSetting.key == "name"))
-    colonies = session.scalar(select(func.count()).select_from(Colony).where(Colony.ended_on.is_(None))) or 0
-    sites = session.scalar(select(func.count()).select_from(Site).where(Site.closed_on.is_(None))) or 0
-    return FarmSize(str(json.loads(kept)) if kept else "A new farm", colonies, sites)
+    """Name and size of the farm: three queries."""
+    query = select(FarmSetting.key, FarmSetting.value).where(FarmSetting.key.in_(("name", "zone")))
+    kept = {key: str(json.loads(value)) for key, value in session.execute(query)}
+    return FarmSize(
+        kept.get("name") or UNNAMED,
+        _count(session, Colony.id, Colony.ended_on.is_(None)),
+        _count(session, Site.id, Site.closed_on.is_(None)),
+        kept.get("zone", ""),
+    )
+
+
+def waiting(session: Session, today: date) -> Waiting:
+    """What stands beside the places: three queries, whatever the size of the farm."""
+    late = set(
+        session.scalars(select(Due.site_id).where(Due.due_on < today, Due.site_id.is_not(None)).distinct())
+    )
+    late |= set(
+        session.scalars(
+            select(Task.site_id).where(Task.due_on < today, Task.done_on.is_(None), Task.site_id.is_not(None))
+        )
+    )
+    unweighed = ~select(HoneyLot.id).where(HoneyLot.take_id == Take.id).exists()
+    return Waiting(len(late), _count(session, Take.id, unweighed))
+
+
+def _count(session: Session, column: Any, condition: ColumnElement[bool]) -> int:
+    return session.scalar(select(func.count(column)).where(condition)) or 0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -29,22 +29,33 @@ class Hit:
     place: str
 
 
-def find(session: Session, words: str, limit: int = 6) -> list[Hit]:
+def find(session: Session, words: str, limit: int = 6, most: int = 14) -> list[Hit]:
     """What fits the words typed: numbers and codes by their beginning first, names by any part.
 
-    At most ``limit`` of each kind, hives first; the same number of queries whatever is found.
+    At most ``limit`` of each kind and ``most`` in all, hives first; the same number of queries whatever
+    is found.
     """
     text = tidy(words)
     if not text:
         return []
-    hits: list[Hit] = []
-    for statement, kind, place in _statements(text, limit):
-        hits.extend(_hits(session.execute(statement), kind, place))
-    return hits
+    groups = [
+        _hits(session.execute(statement), kind, place) for statement, kind, place in _statements(text, limit)
+    ]
+    return shared_out(groups, most)
+
+
+def shared_out(groups: Sequence[Sequence[Hit]], most: int) -> list[Hit]:
+    """At most ``most`` hits: every kind has its turn before one kind has a second, and they stay in order."""
+    taken = [0] * len(groups)
+    while sum(taken) < most and any(count < len(group) for count, group in zip(taken, groups, strict=True)):
+        for at, group in enumerate(groups):
+            if taken[at] < len(group) and sum(taken) < most:
+                taken[at] += 1
+    return [hit for count, group in zip(taken, groups, strict=True) for hit in group[:count]]
 
 
 def _hits(rows: Iterable[Any], kind: str, place: str) -> list[Hit]:
-    return [Hit(kind, number, name, detail or "", place) for number, name, detail in rows]
+    return [Hit(kind, number, name, (detail or "").replace("_", " "), place) for number, name, detail in rows]
 
 
 def _statements(text: str, limit: int) -> list[tuple[Any, str, str]]:

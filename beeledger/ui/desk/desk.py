@@ -13,12 +13,14 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from beeledger.base.clock import Clock
 from beeledger.base.errors import CannotNow, Refused
 from beeledger.base.findings import Finding
+from beeledger.base.paths import desk_folder
 from beeledger.base.settings import DeskSettings, save_settings
 from beeledger.database.ledger import Ledger
 from beeledger.operations.act import Done, Operation, perform_draft
 from beeledger.operations.drafts import DraftStore
 from beeledger.operations.undo import undo
 from beeledger.ui.desk.jobs import Cancelled, Delivery, Job, Workers
+from beeledger.ui.desk.reports import Reports
 
 if TYPE_CHECKING:
     from sqlalchemy.orm import Session
@@ -69,6 +71,9 @@ class Desk(QObject):
     asked = Signal(object)
     opened = Signal(str, object)
     settings_changed = Signal(object)
+    """The ``DeskSettings`` now in force."""
+    restore_wanted = Signal(object)
+    """The path of the backup that is to take the place of this ledger."""
 
     def __init__(
         self, ledger: Ledger, drafts: DraftStore, settings: DeskSettings, settings_file: Path
@@ -80,7 +85,12 @@ class Desk(QObject):
         self.workers = Workers(self)
         self.last_done: Done | None = None
         self._settings_file = settings_file
+        self._reports = Reports(desk_folder())
+        self._asking = False
+        self._open = True
         self._last_act = ledger.last_act()
+        self.backed_up_to = self._last_act
+        """The act that the newest backup holds, so far as this desk knows; at the start, all there are."""
         self._poll = QTimer(self)
         self._poll.setInterval(ASK_EVERY_MS)
         self._poll.timeout.connect(self._ask_for_news)
@@ -93,6 +103,11 @@ class Desk(QObject):
     def clock(self) -> Clock:
         """The farm's clock."""
         return self.ledger.clock
+
+    @property
+    def newest_act(self) -> int:
+        """The number of the newest act of any desk that this one has heard of."""
+        return self._last_act
 
     def start(self) -> None:
         """Begin to watch for what other desks do."""
@@ -119,6 +134,19 @@ class Desk(QObject):
             with self.ledger.read() as session:
                 return call(session, *args, **named)
 
+        self.workers.read(work, Delivery(owner, then, failed or self._failed, stamp))
+
+    def fetch(
+        self,
+        work: Callable[[], R],
+        *,
+        owner: QObject,
+        then: Callable[[R], None],
+        key: str = "",
+        failed: Callable[[BaseException], None] | None = None,
+    ) -> None:
+        """Run anything short that is no query off the window's thread: a look at files, a picture."""
+        stamp = self.workers.stamp(owner, key) if key else None
         self.workers.read(work, Delivery(owner, then, failed or self._failed, stamp))
 
     def act(
@@ -200,12 +228,31 @@ class Desk(QObject):
     def change_settings(self, **changes: Any) -> None:
         """Change settings of this desk and keep them."""
         self.settings = self.settings.but(**changes)
-        save_settings(self._settings_file, self.settings)
         self.ledger.who, self.ledger.desk = self.settings.who, self.settings.desk
+        try:
+            save_settings(self._settings_file, self.settings)
+        except OSError as error:
+            self.say(
+                f"The settings could not be kept: {error.strerror}.",
+                "now",
+                "They hold until the window is closed.",
+            )
         self.settings_changed.emit(self.settings)
 
+    def fault(self, error: BaseException) -> None:
+        """A bug: write a report into the desk's folder and say so, once for each fault."""
+        if self._reports.met(error):
+            return
+        traceback.print_exception(error)
+        path = self._reports.write(error, self.clock.now())
+        kept = f"The report is {path}." if path else "No report could be written."
+        self.say("A fault in the program. What was typed is kept.", "now", kept)
+
     def close(self) -> None:
-        """Finish what is queued and let go of everything."""
+        """Finish what is queued and let go of everything; a second time does nothing."""
+        if not self._open:
+            return
+        self._open = False
         self._poll.stop()
         self._settle.stop()
         self.workers.stop()
@@ -233,13 +280,19 @@ class Desk(QObject):
         elif isinstance(error, CannotNow):
             self.say(error.sentence, "now", error.remedy)
         else:
-            traceback.print_exception(error)
-            self.say(f"A fault in the program: {error}", "now", "What was typed is kept. Please report this.")
+            self.fault(error)
 
     def _ask_for_news(self) -> None:
-        self.workers.read(self.ledger.last_act, Delivery(self, self._news, lambda _error: None, None))
+        if self._asking:
+            return  # a slow server is asked again when it has answered
+        self._asking = True
+        self.workers.read(self.ledger.last_act, Delivery(self, self._news, self._no_news, None))
+
+    def _no_news(self, _error: BaseException) -> None:
+        self._asking = False  # a server that is away is told of by the next act or read of a person
 
     def _news(self, newest: int) -> None:
+        self._asking = False
         if newest > self._last_act:
             self._last_act = newest
             self.changed.emit(Done(newest, "news", "", frozenset({"*"})))

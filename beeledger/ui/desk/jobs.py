@@ -56,7 +56,7 @@ class Job:
 
 
 class Workers(QObject):
-    """One writer and two readers beside the window's thread."""
+    """One writer, two readers and a thread for long jobs beside the window's thread."""
 
     delivered = Signal(object)
     job_moved = Signal(object)
@@ -66,6 +66,7 @@ class Workers(QObject):
         super().__init__(parent)
         self._writer = ThreadPoolExecutor(1, thread_name_prefix="acts")
         self._readers = ThreadPoolExecutor(2, thread_name_prefix="reads")
+        self._long = ThreadPoolExecutor(1, thread_name_prefix="jobs")
         self._newest: dict[tuple[int, str], int] = {}
         self._waiting = 0
         self.jobs: list[Job] = []
@@ -76,15 +77,25 @@ class Workers(QObject):
         self._start(self._writer, work, delivery)
 
     def read(self, work: Callable[[], Any], delivery: Delivery) -> None:
-        """Queue one read."""
-        self._start(self._readers, work, delivery)
+        """Queue one read; one that a newer read has overtaken while it waited is not even begun."""
+
+        def wanted() -> Any:
+            return None if self._overtaken(delivery) else work()
+
+        self._start(self._readers, wanted, delivery)
 
     def run(self, job: Job, work: Callable[[Job], Any], delivery: Delivery) -> None:
-        """Start a long job that reports progress and can be stopped."""
+        """Start a long job that reports progress and can be stopped; long jobs wait for each other."""
         self.jobs.append(job)
         job.report = self.job_moved.emit
         self.job_moved.emit(job)
-        self._start(self._readers, lambda: work(job), delivery, job)
+
+        def begun() -> Any:
+            if job.stop.is_set():
+                raise Cancelled
+            return work(job)
+
+        self._start(self._long, begun, delivery, job)
 
     def stamp(self, owner: QObject, key: str) -> tuple[int, str, int]:
         """A stamp by which an older read of the same key is passed over."""
@@ -97,11 +108,16 @@ class Workers(QObject):
         """How many pieces of work are not done yet."""
         return self._waiting
 
-    def stop(self) -> None:
-        """Finish what is queued and let the threads go."""
+    def stop_jobs(self) -> None:
+        """Ask every long job to stop; each does at its next step."""
         for job in self.jobs:
             job.stop.set()
-        self._readers.shutdown(wait=True)
+
+    def stop(self) -> None:
+        """Finish the acts that are queued, drop the reads nobody will see, and let the threads go."""
+        self.stop_jobs()
+        self._readers.shutdown(wait=True, cancel_futures=True)
+        self._long.shutdown(wait=True, cancel_futures=True)
         self._writer.shutdown(wait=True)
 
     def _start(
@@ -113,6 +129,8 @@ class Workers(QObject):
         future.add_done_callback(lambda done: self._hand_over(done, delivery, job))
 
     def _hand_over(self, done: Future[Any], delivery: Delivery, job: Job | None) -> None:
+        if done.cancelled():
+            return
         delivery.error = done.exception()
         if delivery.error is None:
             delivery.value = done.result()
@@ -129,12 +147,16 @@ class Workers(QObject):
         self.waiting_changed.emit(self._waiting)
         if delivery.owner is not None and not isValid(delivery.owner):
             return
-        if delivery.stamp is not None and self._newest.get(delivery.stamp[:2]) != delivery.stamp[2]:
+        if self._overtaken(delivery):
             return
         if delivery.error is not None:
             delivery.failed(delivery.error)
         elif delivery.then is not None:
             delivery.then(delivery.value)
+
+    def _overtaken(self, delivery: Delivery) -> bool:
+        stamp = delivery.stamp
+        return stamp is not None and self._newest.get(stamp[:2]) != stamp[2]
 
 
 def expected(error: BaseException) -> bool:

@@ -25,19 +25,26 @@ class AskBox(QDialog):
         super().__init__(parent)
         self.setObjectName("ask")
         self.setWindowTitle(question.title)
+        self.setAccessibleDescription(question.text)
         self.answer: str | None = None
         column = QVBoxLayout(self)
         column.setContentsMargins(look.px(16), look.px(16), look.px(16), look.px(16))
+        column.setSpacing(look.px(12))
         column.addWidget(Words(question.title, role="place", weight=600))
         text = Words(question.text, wrap=True)
         text.setMinimumWidth(look.px(380))
         column.addWidget(text)
         row = QHBoxLayout()
+        row.setSpacing(look.px(8))
         row.addStretch()
         for number, word in enumerate(question.answers):
             button = Button(word, kind="main" if number == 0 else "plain")
             button.setObjectName(f"ask.{number}")
+            button.setAutoDefault(True)
             button.clicked.connect(lambda _checked=False, word=word: self._choose(word))
+            if number == 0:
+                button.setDefault(True)
+                button.setFocus()
             row.addWidget(button)
         column.addLayout(row)
 

@@ -2,22 +2,104 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from html import escape
+from collections.abc import Sequence
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QTextBrowser, QVBoxLayout, QWidget
+from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette
+from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from beeledger.ui.desk.place import Place
+from beeledger.ui.frame.top_line import HEIGHT as TOP
+from beeledger.ui.frame.top_line import paint_key
 from beeledger.ui.widgets import look
+from beeledger.ui.widgets.painting import fill, paint_text
+from beeledger.ui.widgets.words import Words
 
 EVERYWHERE = (
     ("Ctrl K", "find anything on the farm"), ("Ctrl F", "filter the table in front"),
     ("Ctrl N", "new"), ("Ctrl E", "edit"), ("Ctrl P", "print"), ("Ctrl Enter", "post or save"),
-    ("Ctrl Shift Z", "take back the last act"), ("Alt Left, Alt Right", "back and forward"),
-    ("Ctrl PageUp, Ctrl PageDown", "through the places"), ("F1", "this help"), ("Ctrl Q", "close"),
+    ("Ctrl Z", "take back the last act; in a field, the typing"), ("Ctrl Shift Z", "take back the last act"),
+    ("Alt Left", "back"), ("Alt Right", "forward"), ("Ctrl PgDown", "next place"), ("Ctrl PgUp", "place before"),
+    ("F1", "this help"), ("Ctrl Q", "close"),
 )  # fmt: skip
+"""The chords of the window. ``Ctrl N``, ``E``, ``P`` and ``Enter`` mean what the place in front makes of them."""
+CAUTION = "What the program says is advice. The label of a medicine, local law and the bee inspector stand above it."
+WIDTH = 360
+
+
+class KeyRows(QWidget):
+    """Keys in their boxes, and beside each what it does."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._rows: tuple[tuple[str, str], ...] = ()
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+
+    def say(self, rows: Sequence[tuple[str, str]]) -> None:
+        """Show these keys."""
+        self._rows = tuple(rows)
+        self.setAccessibleName("; ".join(f"{keys}: {words}" for keys, words in self._rows))
+        self.updateGeometry()
+        self.update()
+
+    def _row(self) -> int:
+        return look.px(26)
+
+    def sizeHint(self) -> QSize:
+        return QSize(look.px(200), self._row() * len(self._rows))
+
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        metrics = look.metrics("small")
+        column = max((metrics.horizontalAdvance(keys) for keys, _words in self._rows), default=0) + look.px(
+            24
+        )
+        for number, (keys, words) in enumerate(self._rows):
+            top, height = number * self._row(), look.px(20)
+            box = QRect(0, top + look.px(3), metrics.horizontalAdvance(keys) + look.px(14), height)
+            paint_key(painter, box, keys)
+            room = QRect(column, top, self.width() - column, self._row())
+            paint_text(painter, room, words, "ink2", role="small", shorten=True)
+        painter.end()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            self.updateGeometry()
+
+
+class HelpText(QLabel):
+    """A place's own help: paragraphs in rich text, in the ink and size of the look."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setObjectName("help.text")
+        self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.RichText)
+        self._dress()
+
+    def _dress(self) -> None:
+        self.setFont(look.font())
+        palette = QPalette(self.palette())
+        palette.setColor(QPalette.ColorRole.WindowText, look.current().colour("ink"))
+        self.setPalette(palette)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            self._dress()
+
+
+class _Sheet(QWidget):
+    """The inside of the panel, on its sunk ground."""
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        fill(painter, self.rect(), "sunk")
+        painter.end()
 
 
 class HelpPanel(QWidget):
@@ -26,53 +108,86 @@ class HelpPanel(QWidget):
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
         self._window = parent
+        self._place: Place | None = None
         self.setObjectName("help")
-        self.text = QTextBrowser()
-        self.text.setOpenLinks(False)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.text)
+        self.title = Words(role="place", weight=600)
+        self.text = HelpText()
+        self.own_head = Words("In this place", weight=600)
+        self.own = KeyRows()
+        self.everywhere = KeyRows()
+        self.everywhere.say(EVERYWHERE)
+        self._caution = Words(CAUTION, role="small", ink="ink2", wrap=True)
+        self._lay_out()
+        parent.installEventFilter(self)
         self.hide()
 
     def toggle(self, place: Place) -> None:
         """Show the help of a place, or fold it away."""
         if self.isVisible():
-            self.hide()
-            place.setFocus()
+            self.fold()
             return
-        self.text.setHtml(_page(place))
+        self._place = place
+        self.setAccessibleName(f"Help: {place.title}")
+        self.title.setText(place.title)
+        self.text.setText(place.help_text())
+        own = [(action.shortcut().toString().replace("+", " "), action.text()) for action in place.commands()]
+        self.own.say(own)
+        self.own_head.setVisible(bool(own))
+        self.own.setVisible(bool(own))
         self.fit()
         self.show()
         self.raise_()
-        self.text.setFocus()
+        self._scroll.setFocus(Qt.FocusReason.ShortcutFocusReason)
+
+    def fold(self) -> None:
+        """Fold it away; the keys go back to the place."""
+        had_keys = self.isAncestorOf(self.focusWidget() or self)
+        self.hide()
+        if had_keys and self._place is not None:
+            self._place.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def fit(self) -> None:
-        """Stand at the right of the window, below the top line."""
+        """Stand at the right of the window, below the top line and above the status line."""
         parent = self._window
-        width = look.px(360)
-        top = look.px(48)
+        width, top = min(look.px(WIDTH), parent.width()), look.px(TOP)
         self.setGeometry(parent.width() - width, top, width, parent.height() - top - look.px(24))
+
+    def _lay_out(self) -> None:
+        sheet = _Sheet()
+        column = QVBoxLayout(sheet)
+        column.setContentsMargins(look.px(16), look.px(12), look.px(16), look.px(16))
+        column.setSpacing(look.px(6))
+        for piece in (self.title, self.text, self.own_head, self.own):
+            column.addWidget(piece)
+        column.addSpacing(look.px(8))
+        column.addWidget(Words("Everywhere", weight=600))
+        column.addWidget(self.everywhere)
+        column.addSpacing(look.px(8))
+        column.addWidget(self._caution)
+        column.addStretch(1)
+        self._scroll = QScrollArea()
+        self._scroll.setWidget(sheet)
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        around = QVBoxLayout(self)
+        around.setContentsMargins(1, 0, 0, 0)
+        around.addWidget(self._scroll)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        fill(painter, QRect(0, 0, 1, self.height()), "line5")
+        painter.end()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape folds it away."""
         if event.key() == Qt.Key.Key_Escape:
-            self.hide()
+            self.fold()
         else:
             super().keyPressEvent(event)
 
-
-def _page(place: Place) -> str:
-    own = [(action.shortcut().toString().replace("+", " "), action.text()) for action in place.commands()]
-    return (
-        f"<h3>{escape(place.title)}</h3>{place.help_text()}"
-        f"{_chords('In this place', own) if own else ''}{_chords('Everywhere', EVERYWHERE)}"
-        "<p>What the program says is advice. Labels of medicines, local law and the bee inspector stand above it.</p>"
-    )
-
-
-def _chords(title: str, chords: Iterable[tuple[str, str]]) -> str:
-    rows = "".join(
-        f"<tr><td><b>{escape(keys)}</b>&nbsp;&nbsp;</td><td>{escape(words)}</td></tr>"
-        for keys, words in chords
-    )
-    return f"<h4>{escape(title)}</h4><table cellspacing='2'>{rows}</table>"
+    def eventFilter(self, _watched: QObject, event: QEvent) -> bool:
+        """Keep to the right when the window changes its size."""
+        if event.type() == QEvent.Type.Resize and self.isVisible():
+            self.fit()
+        return False

@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QToolTip, QWidget
+from PySide6.QtGui import QFocusEvent, QHelpEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
-from beeledger.ui.frame.registry import PLACES
+from beeledger.ui.frame.registry import PLACES, entry_of
 from beeledger.ui.widgets import look
+from beeledger.ui.widgets.cells import Align
 from beeledger.ui.widgets.icons import paint_icon
-from beeledger.ui.widgets.look import Token
+from beeledger.ui.widgets.painting import fill, paint_text
 
 WIDE, NARROW = 184, 48
 _ROW, _AIR, _TOP = 28, 12, 54
 
 
 class PlaceList(QWidget):
-    """The places; ``chosen`` tells the key of the one wanted."""
+    """The places; ``chosen`` tells the key of the one wanted. Up and Down walk, Enter or Space opens."""
 
     chosen = Signal(str)
 
@@ -28,7 +29,9 @@ class PlaceList(QWidget):
         self.setAccessibleName("Places")
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus)
+        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Expanding)
         self._current = PLACES[0].key
+        self._cursor = self._current
         self._hover = ""
         self._folded = False
         self._farm = ("", "")
@@ -41,13 +44,14 @@ class PlaceList(QWidget):
 
     def set_current(self, key: str) -> None:
         """Mark the place that is in front."""
-        self._current = key
-        self.setAccessibleDescription(f"{key.capitalize()} is open")
+        self._current = self._cursor = key
+        self._describe()
         self.update()
 
     def set_waiting(self, waiting: Mapping[str, tuple[str, bool]]) -> None:
         """What waits beside each place: words ("3 drafts"), and whether something is short."""
         self._waiting = dict(waiting)
+        self._describe()
         self.update()
 
     def fold(self, *, folded: bool) -> None:
@@ -61,76 +65,88 @@ class PlaceList(QWidget):
         """Whether only icons are shown."""
         return self._folded
 
+    @property
+    def cursor_key(self) -> str:
+        """The place the keys are on."""
+        return self._cursor
+
     def rect_of(self, key: str) -> QRect:
         """Where a place's row is painted."""
         return next((rect for name, rect in self._rows() if name == key), QRect())
 
+    def said(self, key: str) -> str:
+        """A place as a screen reader or a tooltip says it: its title, and what waits there."""
+        words, _short = self._waiting.get(key, ("", False))
+        return f"{entry_of(key).title}, {words}" if words else entry_of(key).title
+
+    def _describe(self) -> None:
+        here = " is open" if self._cursor == self._current else ""
+        self.setAccessibleDescription(f"{self.said(self._cursor)}{here}")
+
     def _rows(self) -> list[tuple[str, QRect]]:
-        rows = []
-        top = look.px(_TOP)
-        group = 0
+        row, air = self._pace()
+        rows, top, group = [], look.px(_TOP), PLACES[0].group
         for entry in PLACES:
             if entry.group != group:
-                top += look.px(_AIR)
+                top += air
                 group = entry.group
-            rows.append((entry.key, QRect(0, top, self.width(), look.px(_ROW))))
-            top += look.px(_ROW)
+            rows.append((entry.key, QRect(0, top, self.width(), row)))
+            top += row
         return rows
 
-    def _at(self, y: int) -> str:
+    def _pace(self) -> tuple[int, int]:
+        """Height of a row and of the air between groups: less of both in a window that is too low."""
+        groups = len({entry.group for entry in PLACES}) - 1
+        room = self.height() - look.px(_TOP) - look.px(8)
+        row, air = look.px(_ROW), look.px(_AIR)
+        if row * len(PLACES) + air * groups <= room:
+            return row, air
+        air = look.px(4)
+        return max(look.px(18), min(row, (room - air * groups) // len(PLACES))), air
+
+    def _at(self, y: float) -> str:
         return next((key for key, rect in self._rows() if rect.top() <= y <= rect.bottom()), "")
 
     def _paint_farm(self, painter: QPainter) -> None:
-        now = look.current()
         name, line = self._farm
-        painter.setFont(look.font("base", 600))
-        painter.setPen(now.colour("ink"))
         if self._folded:
             short = "".join(word[0] for word in name.split()[:2])
-            painter.drawText(QRect(0, 0, self.width(), look.px(48)), Qt.AlignmentFlag.AlignCenter, short)
+            head = QRect(0, 0, self.width(), look.px(48))
+            paint_text(painter, head, short, weight=600, align=Align.CENTRE)
             return
         inset = look.px(16)
         width = self.width() - inset - look.px(8)
-        title = look.metrics("base", 600).elidedText(name, Qt.TextElideMode.ElideRight, width)
-        painter.drawText(inset, look.px(21), title)
-        painter.setFont(look.font("small"))
-        painter.setPen(now.colour("ink2"))
-        painter.drawText(inset, look.px(38), line)
+        paint_text(painter, QRect(inset, look.px(7), width, look.px(19)), name, weight=600, shorten=True)
+        paint_text(
+            painter, QRect(inset, look.px(25), width, look.px(16)), line, "ink2", role="small", shorten=True
+        )
 
     def _paint_row(self, painter: QPainter, key: str, title: str, rect: QRect) -> None:
-        now = look.current()
         here = key == self._current
         if here or key == self._hover:
-            painter.fillRect(rect, now.colour("paper" if here else "hover"))
+            fill(painter, rect, "paper" if here else "hover")
         if here:
-            painter.fillRect(QRect(0, rect.top(), 3, rect.height()), now.colour("accent"))
+            fill(painter, QRect(0, rect.top(), 3, rect.height()), "accent")
         side = look.px(16)
         left = (self.width() - side) // 2 if self._folded else look.px(16)
-        token: Token = "accent" if here else "ink2"
-        paint_icon(painter, QRectF(left, rect.center().y() - side / 2 + 0.5, side, side), key, token)
-        words, short = self._waiting.get(key, ("", False))
-        painter.setPen(now.colour("watch" if short else "ink2"))
-        painter.setFont(look.font("small", 400))
+        place = QRectF(left, rect.top() + (rect.height() - side) // 2, side, side)
+        paint_icon(painter, place, key, "accent" if here else "ink2")
         if self._folded:
-            figure = words.split(" ")[0]
-            painter.drawText(
-                rect.adjusted(0, 0, -look.px(5), -look.px(9)),
-                Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
-                figure,
-            )
+            self._paint_figure(painter, key, rect)
             return
-        painter.drawText(
-            rect.adjusted(0, 0, -look.px(10), 0),
-            Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
-            words,
-        )
-        painter.setPen(now.colour("ink"))
-        painter.setFont(look.font("base", 600 if here else 400))
-        painter.drawText(
-            rect.adjusted(look.px(42), 0, 0, 0),
-            Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter,
-            title,
-        )
+        words, short = self._waiting.get(key, ("", False))
+        room = rect.adjusted(look.px(42), 0, -look.px(10), 0)
+        ink = "watch" if short else "ink2"
+        taken = paint_text(painter, room, words, ink, role="small", align=Align.RIGHT)  # type: ignore[arg-type]  # a token
+        room.setRight(room.right() - taken)
+        paint_text(painter, room, title, weight=600 if here else 400)
+
+    def _paint_figure(self, painter: QPainter, key: str, rect: QRect) -> None:
+        words, short = self._waiting.get(key, ("", False))
+        room = QRect(rect.left(), rect.top() - look.px(4), rect.width() - look.px(5), look.px(18))
+        figure = words.split(" ")[0]
+        ink = "watch" if short else "ink2"
+        paint_text(painter, room, figure, ink, role="small", weight=500, align=Align.RIGHT)  # type: ignore[arg-type]  # a token
 
     def sizeHint(self) -> QSize:
         """As wide as the words, or as the icons."""
@@ -141,22 +157,23 @@ class PlaceList(QWidget):
         return QSize(self.sizeHint().width(), look.px(200))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        """Ground, farm, rows."""
+        """Ground, farm, rows, and the ring round the row the keys are on."""
         painter = QPainter(self)
-        painter.fillRect(self.rect(), look.current().colour("window"))
-        painter.fillRect(QRect(self.width() - 1, 0, 1, self.height()), look.current().colour("line5"))
+        fill(painter, self.rect(), "window")
+        fill(painter, QRect(self.width() - 1, 0, 1, self.height()), "line5")
         self._paint_farm(painter)
-        titles = {entry.key: entry.title for entry in PLACES}
         for key, rect in self._rows():
-            self._paint_row(painter, key, titles[key], rect)
+            self._paint_row(painter, key, entry_of(key).title, rect)
         if self.hasFocus():
-            rect = self.rect_of(self._current).adjusted(1, 1, -2, -1)
-            painter.setPen(look.current().colour("accent"))
-            painter.drawRect(rect)
+            pen = QPen(look.current().colour("accent"), 2)
+            pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+            painter.setPen(pen)
+            painter.drawRect(self.rect_of(self._cursor).adjusted(1, 1, -2, -1))
+        painter.end()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Hover."""
-        key = self._at(round(event.position().y()))
+        key = self._at(event.position().y())
         if key != self._hover:
             self._hover = key
             self.update()
@@ -168,25 +185,48 @@ class PlaceList(QWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """A click opens the place."""
-        key = self._at(round(event.position().y()))
-        if key:
+        key = self._at(event.position().y())
+        if key and event.button() == Qt.MouseButton.LeftButton:
             self.chosen.emit(key)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Up and down walk through the places."""
-        step = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}.get(Qt.Key(event.key()))
-        if step is None:
-            super().keyPressEvent(event)
-            return
+        """Up and Down walk through the places, Home and End to the ends, Enter or Space opens."""
         keys = [entry.key for entry in PLACES]
-        self.chosen.emit(keys[(keys.index(self._current) + step) % len(keys)])
+        at = keys.index(self._cursor)
+        goes = {
+            Qt.Key.Key_Down: at + 1, Qt.Key.Key_Up: at - 1, Qt.Key.Key_Home: 0, Qt.Key.Key_End: len(keys) - 1,
+        }  # fmt: skip
+        key = Qt.Key(event.key())
+        if key in goes:
+            self._cursor = keys[goes[key] % len(keys)]
+            self._describe()
+            self.update()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space):
+            self.chosen.emit(self._cursor)
+        else:
+            super().keyPressEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """The keys begin at the place in front."""
+        super().focusInEvent(event)
+        self._cursor = self._current
+        self.update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """No ring any more."""
+        super().focusOutEvent(event)
+        self.update()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Another text size makes it wider."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            self.updateGeometry()
 
     def event(self, event: QEvent) -> bool:
         """When folded, the word stands in the tooltip."""
-        if event.type() == QEvent.Type.ToolTip and self._folded:
-            where = self.mapFromGlobal(self.cursor().pos())
-            title = next((entry.title for entry in PLACES if entry.key == self._at(where.y())), "")
-            words, _short = self._waiting.get(self._at(where.y()), ("", False))
-            QToolTip.showText(self.cursor().pos(), f"{title}  {words}".strip(), self)
+        if event.type() == QEvent.Type.ToolTip and isinstance(event, QHelpEvent) and self._folded:
+            key = self._at(event.pos().y())
+            QToolTip.showText(event.globalPos(), self.said(key) if key else "", self)
             return True
         return super().event(event)

@@ -2,112 +2,135 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from PySide6.QtCore import QRect, QRectF, Qt
+from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from beeledger.base.dates import short
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.widgets import look
-from beeledger.ui.widgets.buttons import Button
-from beeledger.ui.widgets.marks import Mark, paint_mark
+from beeledger.ui.widgets.cells import Run
+from beeledger.ui.widgets.marks import Mark
+from beeledger.ui.widgets.painting import fill
+from beeledger.ui.widgets.progress_line import ProgressLine
+from beeledger.ui.widgets.words import RunWords, spoken
 
 HEIGHT = 24
-OLD_HOURS = 26
+OLD = timedelta(hours=26)
+"""A backup a day, with two hours' grace for a desk that opens a little later than the day before."""
+
+
+@dataclass(frozen=True, slots=True)
+class BackupState:
+    """The newest backup, if there is one; a ledger on a server is its keeper's to back up."""
+
+    at: datetime | None = None
+    size_bytes: int = 0
+    by_server: bool = False
+
+
+def backup_run(state: BackupState, now: datetime, zone: str) -> Run:
+    """The backup in words with its mark: a tick, or a square where one is wanted."""
+    if state.by_server:
+        return Run("backed up by the server's keeper")
+    if state.at is None:
+        return Run("no backup yet", "watch", mark=Mark.TODAY)
+    local, today = state.at.astimezone(ZoneInfo(zone)), now.astimezone(ZoneInfo(zone)).date()
+    words = f"backup {local:%H:%M} {_day(local.date(), today)}, {_size(state.size_bytes)}"
+    fresh = now - state.at < OLD
+    return Run(words, "ink2" if fresh else "watch", mark=Mark.MET if fresh else Mark.TODAY)
+
+
+def _day(day: date, today: date) -> str:
+    ago = (today - day).days
+    if ago in (0, 1):
+        return ("today", "yesterday")[ago]
+    return f"{short(day)}, {ago} days ago"
+
+
+def _size(size_bytes: int) -> str:
+    megabytes = size_bytes / 1e6
+    return f"{megabytes:,.0f} MB" if megabytes >= 10 else f"{megabytes:.1f} MB"
 
 
 class StatusLine(QWidget):
-    """Quiet facts of the desk."""
+    """Quiet facts of the desk; ``stop_wanted`` carries the job that is to stop."""
+
+    stop_wanted = Signal(object)
 
     def __init__(self) -> None:
         super().__init__()
         self.setObjectName("status")
         self._ledger = ("", "")
-        self._backup = ("", False)
+        self._backup = Run("")
         self._job: Job | None = None
-        self.cancel = Button("Cancel", self._stop, kind="quiet")
-        self.cancel.setObjectName("status.cancel")
-        self.cancel.hide()
+        self.facts = RunWords(shorten=True)
+        self.facts.setObjectName("status.facts")
+        self.progress = ProgressLine()
+        self.progress.setObjectName("status.job")
+        self.progress.cancel.setObjectName("status.cancel")
+        self.progress.cancelled.connect(self._stop)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         line = QHBoxLayout(self)
-        line.setContentsMargins(0, 0, look.px(8), 0)
-        line.addStretch()
-        line.addWidget(self.cancel)
-        self.setFixedHeight(look.px(HEIGHT))
+        line.setContentsMargins(look.px(12), 1, look.px(12), 0)
+        line.setSpacing(look.px(16))
+        line.addWidget(self.facts, 1)
+        line.addWidget(self.progress, 0, Qt.AlignmentFlag.AlignVCenter)
 
     def set_ledger(self, name: str, desk: str) -> None:
         """The ledger's file or address, and whose desk this is."""
         self._ledger = (name, desk)
-        self.update()
+        self._say()
 
-    def set_backup(self, last: datetime | None, now: datetime, zone: str, *, by_server: bool) -> None:
-        """When the last backup was written; old or none is said as something to mend."""
-        if by_server:
-            self._backup = ("backed up by the server", True)
-        elif last is None:
-            self._backup = ("no backup yet", False)
-        else:
-            local = last.astimezone(ZoneInfo(zone))
-            today = now.astimezone(ZoneInfo(zone)).date()
-            day = "today" if local.date() == today else short(local.date())
-            fresh = (now - last).total_seconds() < OLD_HOURS * 3600
-            self._backup = (f"backup {local:%H:%M} {day}", fresh)
-        self.setAccessibleDescription(f"{self._ledger[0]}, desk {self._ledger[1]}, {self._backup[0]}")
-        self.update()
+    def set_backup(self, run: Run) -> None:
+        """The last backup as ``backup_run`` says it."""
+        self._backup = run
+        self._say()
 
-    def show_job(self, job: Job | None) -> None:
-        """A running job, or none."""
-        self._job = job
-        self.cancel.setVisible(job is not None)
-        self.update()
+    def show_jobs(self, jobs: Sequence[Job]) -> None:
+        """The job that runs, and how many wait behind it; none hides the progress."""
+        self._job = jobs[0] if jobs else None
+        if self._job is None:
+            self.progress.done()
+            return
+        more = f" and {len(jobs) - 1} more" if len(jobs) > 1 else ""
+        stopping = ", stopping" if self._job.stop.is_set() else ""
+        self.progress.say(f"{self._job.title}{more}{stopping}", self._job.done, self._job.total)
+
+    def text(self) -> str:
+        """What stands in the line, without a job."""
+        return self.facts.text()
+
+    def _say(self) -> None:
+        name, desk = self._ledger
+        runs = [Run(name, "ink", 600, small=True, gap=10), Run(f"desk {desk}", small=True, gap=16)]
+        if self._backup.text:
+            runs.append(Run(self._backup.text, self._backup.ink, mark=self._backup.mark, small=True))
+        self.facts.say(runs)
+        self.setAccessibleDescription(spoken(runs))
 
     def _stop(self) -> None:
         if self._job is not None:
-            self._job.stop.set()
+            self.stop_wanted.emit(self._job)
+
+    def sizeHint(self) -> QSize:
+        return QSize(look.px(600), look.px(HEIGHT))
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(look.px(200), look.px(HEIGHT))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        """Ledger and desk, backup, job."""
         painter = QPainter(self)
-        now = look.current()
-        painter.fillRect(self.rect(), now.colour("window"))
-        painter.fillRect(QRect(0, 0, self.width(), 1), now.colour("line5"))
-        left = look.px(12)
-        left = self._words(painter, left, self._ledger[0], 600) + look.px(10)
-        left = self._words(painter, left, f"desk {self._ledger[1]}", 400) + look.px(16)
-        words, fresh = self._backup
-        if words:
-            side = look.px(10)
-            paint_mark(
-                painter,
-                QRectF(left, (self.height() - side) / 2, side, side),
-                Mark.MET if fresh else Mark.TODAY,
-            )
-            self._words(painter, left + look.px(16), words, 400)
-        self._paint_job(painter)
+        fill(painter, self.rect(), "window")
+        fill(painter, QRect(0, 0, self.width(), 1), "line5")
+        painter.end()
 
-    def _words(self, painter: QPainter, left: int, words: str, weight: int) -> int:
-        painter.setFont(look.font("small", weight))
-        painter.setPen(look.current().colour("ink" if weight == 600 else "ink2"))
-        painter.drawText(
-            QRect(left, 0, self.width() - left, self.height()),
-            Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft,
-            words,
-        )
-        return left + look.metrics("small", weight).horizontalAdvance(words)
-
-    def _paint_job(self, painter: QPainter) -> None:
-        job = self._job
-        if job is None:
-            return
-        width = look.px(70)
-        right = self.cancel.x() - look.px(10)
-        words = look.metrics("small").horizontalAdvance(job.title)
-        self._words(painter, right - width - look.px(10) - words, job.title, 400)
-        bar = QRect(right - width, self.height() // 2 - 1, width, 3)
-        painter.fillRect(bar, look.current().colour("line5"))
-        share = job.done / job.total if job.total else 0.0
-        painter.fillRect(
-            QRect(bar.left(), bar.top(), round(width * share), 3), look.current().colour("accent")
-        )
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            self.updateGeometry()

@@ -2,175 +2,204 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, QRectF, QSize, Qt, QTimer, Signal, SignalInstance
-from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QToolButton, QWidget
+from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractButton, QLineEdit, QSizePolicy, QWidget
 
 from beeledger.ui.desk.desk import Saying
+from beeledger.ui.frame.said import Said
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
-from beeledger.ui.widgets.icons import icon, paint_icon
-from beeledger.ui.widgets.look import Token
-from beeledger.ui.widgets.words import Words
+from beeledger.ui.widgets.cells import Align, Run
+from beeledger.ui.widgets.icons import paint_icon
+from beeledger.ui.widgets.painting import fill, paint_text
+from beeledger.ui.widgets.words import RunWords, Words
 
 HEIGHT = 48
-FRESH_MS = 6000
-_TONES: dict[str, Token] = {"done": "ink2", "note": "ink2", "watch": "watch", "now": "now"}
+CHORD = "Ctrl K"
+_PROMPTS = ("Hive, site, queen, lot mark, grower", "Hive, site, queen, lot", "Find")
 
 
 class SearchField(QLineEdit):
-    """The one search field, with its icon inside and its chord beside it."""
+    """The one search field, with its icon inside; its prompt is as long as there is room for."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
         self.setObjectName("search")
-        self.setPlaceholderText("Hive, site, queen, lot mark, grower")
-        self.setAccessibleName("Search the whole farm")
-        self.setTextMargins(look.px(24), 0, 0, 0)
+        self.setAccessibleName(f"Search the whole farm ({CHORD})")
+        self._fit()
 
-    def sizeHint(self) -> QSize:
-        """As in the pictures: 300 at the base size."""
-        return QSize(look.px(300), look.px(28))
+    def _fit(self) -> None:
+        self.setTextMargins(look.px(24), 0, 0, 0)
+        room = self.width() - look.px(48)
+        fitting = (words for words in _PROMPTS if look.metrics().horizontalAdvance(words) <= room)
+        self.setPlaceholderText(next(fitting, _PROMPTS[-1]))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange:
+            self._fit()
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """The field, then its icon."""
         super().paintEvent(event)
         painter = QPainter(self)
         side = look.px(15)
-        paint_icon(painter, QRectF(look.px(9), (self.height() - side) / 2, side, side), "search")
+        place = QRectF(look.px(9), (self.height() - side) / 2, side, side)
+        paint_icon(painter, place, "search", "accent" if self.hasFocus() else "ink2")
+        painter.end()
 
 
-class Said(QLabel):
-    """The last thing done or said; a fresh one tints the line for a while."""
+class Arrow(QAbstractButton):
+    """Back or forward: an icon alone, pale where there is nowhere to go."""
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.setObjectName("said")
-        self.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self.fresh = False
-        self._whole = ""
-        self._timer = QTimer(self)
-        self._timer.setSingleShot(True)
-        self._timer.timeout.connect(self._settle)
+    def __init__(self, name: str, word: str, chord: str, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._icon = name
+        self.setObjectName(f"top.{name}")
+        self.setToolTip(f"{word} ({chord})")
+        self.setAccessibleName(word)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAttribute(Qt.WidgetAttribute.WA_Hover)
 
-    def tell(self, text: str, tone: str) -> None:
-        """Show ``text`` in its tone, fresh for six seconds, announced to screen readers."""
-        self._whole = text
-        palette = self.palette()
-        palette.setColor(self.foregroundRole(), look.current().colour(_TONES[tone]))
-        self.setPalette(palette)
-        self.setToolTip(text)
-        self.setAccessibleName(text)
-        self.fresh = True
-        self._timer.start(FRESH_MS)
-        self._fit()
+    def sizeHint(self) -> QSize:
+        return QSize(look.px(28), look.px(28))
 
-    def _settle(self) -> None:
-        self.fresh = False
-        parent = self.parentWidget()
-        if parent is not None:
-            parent.update()
-
-    def _fit(self) -> None:
-        self.setText(
-            self.fontMetrics().elidedText(self._whole, Qt.TextElideMode.ElideRight, max(40, self.width()))
-        )
-
-    def resizeEvent(self, event: object) -> None:
-        """Shorten the sentence to the room there is; the whole is in the tooltip."""
-        self._fit()
-        super().resizeEvent(event)  # type: ignore[arg-type]  # Qt's event, passed on as it came
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        if self.isEnabled() and self.underMouse():
+            fill(painter, self.rect(), "hover")
+        side = look.px(16)
+        place = QRectF((self.width() - side) / 2, (self.height() - side) / 2, side, side)
+        paint_icon(painter, place, self._icon, "ink" if self.isEnabled() else "line5")
+        painter.end()
 
 
 class TopLine(QWidget):
-    """Where you are and what was done last."""
+    """Where you are and what was done last. The search field stands at one place whatever the title is."""
 
-    went_back = Signal()
-    went_forward = Signal()
     undo_wanted = Signal()
 
     def __init__(self) -> None:
         super().__init__()
         self.setObjectName("top")
-        self.back = self._arrow("back", "Back", self.went_back)
-        self.forward = self._arrow("forward", "Forward", self.went_forward)
-        self.title = Words(role="place", weight=600)
-        self.subtitle = Words(ink="ink2")
-        self.search = SearchField()
-        self.chord = QLabel("Ctrl K")
-        self.said = Said()
-        self.undo = Button("Undo", kind="quiet", icon="undo")
+        self.back = Arrow("back", "Back", "Alt+Left", self)
+        self.forward = Arrow("forward", "Forward", "Alt+Right", self)
+        self.title = Words(role="place", weight=600, parent=self)
+        self.subtitle = RunWords(shorten=True, parent=self)
+        self.search = SearchField(self)
+        self.said = Said(self)
+        self.said.settled.connect(self._settled)
+        self.undo = Button("Undo", kind="quiet", icon="undo", parent=self)
         self.undo.setObjectName("undo")
         self.undo.clicked.connect(self.undo_wanted)
         self.undo.hide()
-        self._lay_out()
+        self._last = ""
+        self._chord = QRect()
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def set_place(self, title: str, subtitle: str) -> None:
         """The place in front and what of it is shown."""
         self.title.setText(title)
-        self.subtitle.setText(subtitle)
-        self.subtitle.setToolTip(subtitle)
+        self.subtitle.say([Run(subtitle)] if subtitle else [])
+        self._place()
 
     def set_ways(self, *, back: bool, forward: bool) -> None:
         """Whether there is anywhere to go back or forward to."""
         self.back.setEnabled(back)
         self.forward.setEnabled(forward)
 
-    def show_done(self, sentence: str, *, can_undo: bool) -> None:
-        """The last act in words, with its undo."""
-        self.said.tell(sentence, "done")
-        self.undo.setVisible(can_undo)
-        self.update()
+    def show_done(self, sentence: str, word: str = "Undo", *, fresh: bool = True) -> None:
+        """The last act in words, with the word that takes it back; an empty word offers nothing."""
+        self._last = sentence
+        self.undo.setText(word)
+        self.undo.setToolTip(f"{sentence}: {word.lower()} (Ctrl+Shift+Z)")
+        self.undo.setVisible(bool(word))
+        self._place()
+        self._tell(sentence, "done", fresh=fresh)
 
     def show_saying(self, saying: Saying) -> None:
-        """Something said: a sentence and how to mend it."""
-        self.said.tell(f"{saying.text} {saying.remedy}".strip(), saying.tone)
+        """Something said: a sentence and how to mend it. A note gives way to the last act again."""
+        self._tell(f"{saying.text} {saying.remedy}".strip(), saying.tone, fresh=True)
+
+    def _tell(self, sentence: str, tone: str, *, fresh: bool) -> None:
+        self.said.tell(sentence, tone, fresh=fresh)
         self.update()
 
-    def redress(self) -> None:
-        """Take the look and text size in force."""
-        self.said.setFont(look.font("small"))
-        self.search.setFont(look.font())
-        self.chord.setFont(look.font("small"))
-        self.chord.setStyleSheet(
-            f"border: 1px solid {look.current().line5}; border-radius: 3px; padding: 1px 5px; color: {look.current().ink2};"
-        )
-        self.chord.setFixedHeight(look.px(20))
-        self.setFixedHeight(look.px(HEIGHT))
-        for arrow, name in ((self.back, "back"), (self.forward, "forward")):
-            arrow.setIcon(icon(name))
+    def _settled(self) -> None:
+        if self.said.tone in ("done", "note") and self._last and self.said.sentence != self._last:
+            self.said.tell(self._last, "done", fresh=False)
+        self.update()
 
-    def _arrow(self, name: str, word: str, signal: SignalInstance) -> QToolButton:
-        arrow = QToolButton()
-        arrow.setIcon(icon(name))
-        arrow.setAutoRaise(True)
-        arrow.setToolTip(f"{word} (Alt+{'Left' if name == 'back' else 'Right'})")
-        arrow.setAccessibleName(word)
-        arrow.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        arrow.clicked.connect(signal)
-        return arrow
+    def _place(self) -> None:
+        middle = self.height() // 2
+        left = self._place_left(middle)
+        width, right = self.width(), min(look.px(380), round(self.width() * 0.33))
+        wide = min(look.px(300), round(width * 0.26))
+        start = width - right - wide
+        height = look.px(28)
+        self.search.setGeometry(start, middle - height // 2, wide, height)
+        self.subtitle.setGeometry(left, middle - height // 2, max(0, start - look.px(12) - left), height)
+        chord = look.metrics("small").horizontalAdvance(CHORD) + look.px(12)
+        self._chord = QRect(start + wide + look.px(7), middle - look.px(9), chord, look.px(18))
+        end = width - look.px(12)
+        if not self.undo.isHidden():
+            hint = self.undo.sizeHint()
+            end -= hint.width()
+            self.undo.setGeometry(end, middle - hint.height() // 2, hint.width(), hint.height())
+            end -= look.px(8)
+        begin = self._chord.right() + look.px(14)
+        self.said.setGeometry(begin, 0, max(0, end - begin), self.height() - 1)
 
-    def _lay_out(self) -> None:
-        line = QHBoxLayout(self)
-        line.setContentsMargins(look.px(10), 0, look.px(12), 0)
-        line.setSpacing(look.px(6))
-        for part in (self.back, self.forward, self.title):
-            line.addWidget(part)
-        line.addSpacing(look.px(6))
-        line.addWidget(self.subtitle, 3)
-        line.addWidget(self.search)
-        line.addWidget(self.chord)
-        line.addSpacing(look.px(12))
-        line.addWidget(self.said, 4)
-        line.addWidget(self.undo)
-        self.redress()
+    def _place_left(self, middle: int) -> int:
+        left = look.px(8)
+        for arrow in (self.back, self.forward):
+            hint = arrow.sizeHint()
+            arrow.setGeometry(left, middle - hint.height() // 2, hint.width(), hint.height())
+            left += hint.width() + look.px(2)
+        left += look.px(4)
+        wide = self.title.sizeHint().width()
+        self.title.setGeometry(left, 0, wide, self.height() - 1)
+        return left + wide + look.px(12)
+
+    def sizeHint(self) -> QSize:
+        return QSize(look.px(1000), look.px(HEIGHT))
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(look.px(400), look.px(HEIGHT))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._place()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange and hasattr(self, "_chord"):
+            self.updateGeometry()
+            self._place()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
-        """Paper, tinted at the right while the last act is fresh, with the pane's line below."""
+        """Paper, tinted at the right while the last act is fresh, the chord's key, the pane's line below."""
         painter = QPainter(self)
-        now = look.current()
-        painter.fillRect(self.rect(), now.colour("paper"))
-        if self.said.fresh:
-            left = self.said.x() - look.px(6)
-            painter.fillRect(QRect(left, 0, self.width() - left, self.height()), now.colour("accentsoft"))
-        painter.fillRect(QRect(0, self.height() - 1, self.width(), 1), now.colour("line5"))
+        fill(painter, self.rect(), "paper")
+        tint = self.said.tint
+        if tint:
+            left = self._chord.right() + look.px(7)
+            fill(painter, QRect(left, 0, self.width() - left, self.height()), tint)
+        paint_key(painter, self._chord, CHORD)
+        fill(painter, QRect(0, self.height() - 1, self.width(), 1), "line5")
+        painter.end()
+
+
+def paint_key(painter: QPainter, rect: QRect, words: str) -> None:
+    """A key of the keyboard: its word in a box with round corners."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(look.current().colour("line5"))
+    painter.setBrush(look.current().colour("paper"))
+    painter.drawRoundedRect(QRectF(rect).adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
+    painter.restore()
+    paint_text(painter, rect, words, "ink2", role="small", align=Align.CENTRE)

@@ -3,27 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
-from PySide6.QtCore import QEvent, Qt, QTimer
-from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeySequence, QResizeEvent, QShortcut
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
-from beeledger.database.backup import last_backup
+from beeledger.base.settings import DeskSettings
 from beeledger.operations.act import Done
-from beeledger.queries.counts import FarmSize, farm_size
+from beeledger.queries.acts import ActLine, last_act_of
+from beeledger.queries.counts import FarmSize, Waiting, farm_size, waiting
 from beeledger.ui.desk.desk import Desk, FileQuestion, Question, Saying
+from beeledger.ui.desk.jobs import Job
 from beeledger.ui.desk.place import Place
+from beeledger.ui.frame import pointer
 from beeledger.ui.frame.ask import ask, ask_file
+from beeledger.ui.frame.backup_keeper import BackupKeeper
+from beeledger.ui.frame.closing import Closing
 from beeledger.ui.frame.help_panel import HelpPanel
+from beeledger.ui.frame.last_act import LastAct
 from beeledger.ui.frame.place_list import PlaceList
 from beeledger.ui.frame.registry import PLACES, entry_of
+from beeledger.ui.frame.scaling import rescale
 from beeledger.ui.frame.search import SearchList
-from beeledger.ui.frame.status_line import StatusLine
+from beeledger.ui.frame.status_line import BackupState, StatusLine, backup_run
 from beeledger.ui.frame.top_line import TopLine
+from beeledger.ui.frame.trail import Trail
+from beeledger.ui.frame.waiting import waiting_words
 from beeledger.ui.widgets import look
 
 FOLD_BELOW = 1400
-_UNDO_KINDS = frozenset({"news"})
+LEAST_PT, MOST_PT = 9.0, 16.0
 
 
 class Window(QMainWindow):
@@ -34,22 +44,24 @@ class Window(QMainWindow):
         self.setObjectName("window")
         self.desk = desk
         self.places: dict[str, Place] = {}
-        self._trail: list[tuple[str, object]] = []
-        self._at = -1
+        self.restore_from: Path | None = None
+        """The backup that the person wants in the place of this ledger, once the window is closed."""
+        self._trail = Trail()
+        self._dressed = (desk.settings.look, desk.settings.base_pt)
         self.list = PlaceList()
         self.top = TopLine()
         self.stack = QStackedWidget()
         self.status = StatusLine()
+        self.backups = BackupKeeper(desk, self)
+        self.closing = Closing(desk, self.backups, self.places.values, self.close)
+        self.last = LastAct(desk, self.top)
         self._lay_out()
         self.search = SearchList(desk, self.top.search, self._whole)
         self.help = HelpPanel(self._whole)
         self._connect()
         self._set_chords()
-        self._tell_ledger()
-        self._backup_timer = QTimer(self)
-        self._backup_timer.setInterval(60_000)
-        self._backup_timer.timeout.connect(self._tell_ledger)
-        self._backup_timer.start()
+        self._name_ledger()
+        self.backups.look()
         self.setWindowTitle("BeeLedger")
         self.resize(1440, 900)
 
@@ -60,39 +72,58 @@ class Window(QMainWindow):
         assert isinstance(front, Place)
         return front
 
+    def start(self) -> None:
+        """Begin the daily work: watch other desks, keep backups, say what this desk did last."""
+        self.desk.start()
+        self.backups.keep()
+        self.desk.read(last_act_of, self.desk.settings.desk, owner=self, then=self._remember, key="last")
+
     def open_place(self, key: str, what: object = None) -> None:
         """Bring a place to the front, at something in it, and remember the way."""
-        if self._at >= 0 and not self.place.leave():
-            return
-        del self._trail[self._at + 1 :]
-        if not self._trail or self._trail[-1] != (key, what):
-            self._trail.append((key, what))
-        self._at = len(self._trail) - 1
-        self._show(key, what)
+        if self._may_leave():
+            self._trail.went(key, what)
+            self._show(key, what)
 
     def go(self, step: int) -> None:
         """Back (-1) or forward (1) along the way taken."""
-        if 0 <= self._at + step < len(self._trail):
-            self._at += step
-            self._show(*self._trail[self._at])
+        if self._trail.can(step) and self._may_leave():
+            self._show(*self._trail.go(step))
 
     def walk(self, step: int) -> None:
         """To the next or previous place of the list."""
         keys = [entry.key for entry in PLACES]
         self.open_place(keys[(keys.index(self.place.key) + step) % len(keys)])
 
+    def undo_last(self) -> None:
+        """Take back the last act of this desk, or bring again what was just taken back."""
+        self.last.take_back()
+
+    def redress(self) -> None:
+        """Put the look and the text size of the settings on everything."""
+        before = look.base_pt()
+        dress(self.desk)
+        if look.base_pt() != before:
+            rescale(self, before, look.base_pt())
+        self._fold()
+        self.help.fit()
+
+    def _may_leave(self) -> bool:
+        return self.stack.currentWidget() is None or self.place.leave()
+
     def _show(self, key: str, what: object) -> None:
         place = self._built(key)
         self.stack.setCurrentWidget(place)
         self.list.set_current(key)
+        self.setWindowTitle(f"{place.title} – BeeLedger")
         self.top.set_place(place.title, place.subtitle)
-        self.top.set_ways(back=self._at > 0, forward=self._at < len(self._trail) - 1)
+        self.top.set_ways(back=self._trail.can(-1), forward=self._trail.can(1))
         self.help.hide()
         place.come_to_front()
         if what is not None:
             place.show_what(what)
         if not place.isAncestorOf(QApplication.focusWidget() or self):
             place.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._count()
 
     def _built(self, key: str) -> Place:
         if key not in self.places:
@@ -107,76 +138,74 @@ class Window(QMainWindow):
 
     def _lay_out(self) -> None:
         middle = QVBoxLayout()
-        middle.setSpacing(0)
-        middle.setContentsMargins(0, 0, 0, 0)
         middle.addWidget(self.top)
         middle.addWidget(self.stack, 1)
         across = QHBoxLayout()
-        across.setSpacing(0)
-        across.setContentsMargins(0, 0, 0, 0)
         across.addWidget(self.list)
         across.addLayout(middle, 1)
         self._whole = QWidget()
         column = QVBoxLayout(self._whole)
-        column.setSpacing(0)
-        column.setContentsMargins(0, 0, 0, 0)
         column.addLayout(across, 1)
         column.addWidget(self.status)
+        for layout in (middle, across, column):
+            layout.setSpacing(0)
+            layout.setContentsMargins(0, 0, 0, 0)
         self.setCentralWidget(self._whole)
 
     def _connect(self) -> None:
         desk = self.desk
         self.list.chosen.connect(self.open_place)
-        self.top.went_back.connect(lambda: self.go(-1))
-        self.top.went_forward.connect(lambda: self.go(1))
+        self.top.back.clicked.connect(lambda _checked=False: self.go(-1))
+        self.top.forward.clicked.connect(lambda _checked=False: self.go(1))
         self.top.undo_wanted.connect(self.undo_last)
+        self.status.stop_wanted.connect(self._stop_job)
+        self.backups.told.connect(self._show_backup)
         desk.changed.connect(self._heard)
         desk.said.connect(self._said)
         desk.asked.connect(self._asked)
         desk.opened.connect(self.open_place)
-        desk.settings_changed.connect(lambda _settings: self.redress())
-        desk.workers.job_moved.connect(lambda _job: self._show_jobs())
-        QGuiApplication.styleHints().colorSchemeChanged.connect(lambda _scheme: self.redress())
+        desk.settings_changed.connect(self._settled)
+        desk.restore_wanted.connect(self._restore)
+        desk.workers.job_moved.connect(self._show_jobs)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._scheme_changed)
 
     def _set_chords(self) -> None:
-        chords: tuple[tuple[str, Callable[[], object]], ...] = (
+        chords: list[tuple[str, Callable[[], object]]] = [
             ("Ctrl+K", self._find), ("Alt+Left", lambda: self.go(-1)), ("Alt+Right", lambda: self.go(1)),
             ("Ctrl+PgDown", lambda: self.walk(1)), ("Ctrl+PgUp", lambda: self.walk(-1)),
             ("F1", self._help), ("Ctrl+Shift+Z", self.undo_last), ("Ctrl+Q", self.close),
-        )  # fmt: skip
+        ]  # fmt: skip
+        if pointer.wanted():
+            chords.append((pointer.CHORD, lambda: self.desk.say(pointer.under())))
         for keys, act in chords:
             shortcut = QShortcut(QKeySequence(keys), self)
             shortcut.activated.connect(act)
 
-    def undo_last(self) -> None:
-        """Take back the last act of this desk."""
-        done = self.desk.last_done
-        if done is not None and done.kind not in _UNDO_KINDS:
-            self.desk.undo(done.act)
-
-    def redress(self) -> None:
-        """Put the look and the text size of the settings on everything."""
-        dress(self.desk)
-        self.top.redress()
-        self.status.setFixedHeight(look.px(24))
-        self._fold()
-        self.update()
+    def _remember(self, line: ActLine | None) -> None:
+        if line is not None:
+            self.last.remember(line)
 
     def _heard(self, done: Done) -> None:
-        if done.kind != "news":
-            self.top.show_done(done.sentence, can_undo=True)
-        for place in self.places.values():
+        self.last.heard(done)
+        for place in list(self.places.values()):
             place.heard(done)
         self._count()
 
     def _count(self) -> None:
-        self.desk.read(farm_size, owner=self, then=self._sized, key="size")
-        drafts = len(self.desk.drafts.drafts())
-        words = f"{drafts} draft{'s' if drafts != 1 else ''}" if drafts else ""
-        self.list.set_waiting({"rounds": (words, False)} if words else {})
+        desk = self.desk
+        desk.read(farm_size, owner=self, then=self._sized, key="size")
+        drafts = desk.drafts
+        desk.read(
+            lambda session: (waiting(session, desk.clock.today()), len(drafts.drafts())),
+            owner=self, then=self._counted, key="waiting",
+        )  # fmt: skip
 
     def _sized(self, size: FarmSize) -> None:
+        self.desk.clock.zone = size.zone or self.desk.clock.zone
         self.list.set_farm(size.name, f"{size.colonies:,} colonies · {size.sites} sites")
+
+    def _counted(self, found: tuple[Waiting, int]) -> None:
+        self.list.set_waiting(waiting_words(*found))
 
     def _said(self, saying: Saying) -> None:
         self.top.show_saying(saying)
@@ -187,19 +216,36 @@ class Window(QMainWindow):
         elif isinstance(question, FileQuestion):
             ask_file(question, self)
 
-    def _show_jobs(self) -> None:
-        jobs = self.desk.workers.jobs
-        self.status.show_job(jobs[-1] if jobs else None)
+    def _settled(self, settings: DeskSettings) -> None:
+        wanted = (settings.look, settings.base_pt)
+        if wanted != self._dressed:
+            self._dressed = wanted
+            self.redress()
+        self._fold()
+        self._name_ledger()
 
-    def _tell_ledger(self) -> None:
+    def _scheme_changed(self, _scheme: object) -> None:
+        if self.desk.settings.look == "auto":
+            self.redress()
+
+    def _stop_job(self, job: Job) -> None:
+        job.stop.set()
+        self._show_jobs(job)
+
+    def _show_jobs(self, _job: object) -> None:
+        self.status.show_jobs(self.desk.workers.jobs)
+
+    def _name_ledger(self) -> None:
         ledger = self.desk.ledger
         name = ledger.file.name if ledger.file else ledger.engine.url.database or "server"
         self.status.set_ledger(name, self.desk.settings.desk)
-        last = last_backup(ledger.file) if ledger.file else None
-        self.status.set_backup(
-            last, self.desk.clock.now(), self.desk.clock.zone, by_server=ledger.file is None
-        )
-        self._count()
+
+    def _show_backup(self, state: BackupState) -> None:
+        self.status.set_backup(backup_run(state, self.desk.clock.now(), self.desk.clock.zone))
+
+    def _restore(self, backup_file: Path) -> None:
+        self.restore_from = backup_file
+        self.close()
 
     def _find(self) -> None:
         self.top.search.setFocus(Qt.FocusReason.ShortcutFocusReason)
@@ -210,21 +256,24 @@ class Window(QMainWindow):
 
     def _fold(self) -> None:
         wish = self.desk.settings.places_folded
-        self.list.fold(folded=self.width() < FOLD_BELOW if wish == "auto" else wish == "folded")
+        narrow = self.width() < max(FOLD_BELOW, look.px(1150))
+        self.list.fold(folded=narrow if wish == "auto" else wish == "folded")
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fold the list of places in a narrow window."""
         super().resizeEvent(event)
         self._fold()
-        self.help.fit()
 
-    def changeEvent(self, event: QEvent) -> None:
-        """Follow a change of the look."""
-        super().changeEvent(event)
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Ctrl+Z that nothing inside wanted takes back the last act."""
+        if event.matches(QKeySequence.StandardKey.Undo):
+            self.undo_last()
+        else:
+            super().keyPressEvent(event)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Places may keep the window open; else everything queued is finished first."""
-        if all(place.leave() for place in self.places.values()):
+        if self.closing.may_close():
             self.desk.close()
             event.accept()
         else:
@@ -237,4 +286,4 @@ def dress(desk: Desk) -> None:
     chosen = {"light": look.LIGHT, "dark": look.DARK}.get(wish) or look.desktop_look()
     app = QApplication.instance()
     assert isinstance(app, QApplication)
-    look.apply(app, chosen, desk.settings.base_pt)
+    look.apply(app, chosen, min(MOST_PT, max(LEAST_PT, desk.settings.base_pt)))

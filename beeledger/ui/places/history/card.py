@@ -1,4 +1,4 @@
-"""The card of one act: what it changed, row by row."""
+"""The card of one act: what it changed, row by row, what stands on it, and the button that takes it back."""
 
 from __future__ import annotations
 
@@ -6,65 +6,96 @@ from collections.abc import Callable, Sequence
 from zoneinfo import ZoneInfo
 
 from beeledger.base.dates import long
+from beeledger.base.findings import Finding
 from beeledger.base.text import counted
-from beeledger.queries.acts import ActLine, RowChange
+from beeledger.queries.acts import ActLine, FieldChange, RowChange
+from beeledger.ui.parts.act_words import act_words
+from beeledger.ui.places.history.words import field_word, table_word, value_words
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.card import Card
+from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.fact_rows import Fact, FactRows
+from beeledger.ui.widgets.marks import Mark
+from beeledger.ui.widgets.words import Words
 
-_WORDS = {"round_entry": "entry", "box_stack": "boxes", "hive_mark": "hive number", "farm_setting": "farm"}
+_HOW = {"added": "added", "changed": "changed", "removed": "taken out"}
+SILENT = frozenset({"uid", "key"})
+"""Fields that say nothing to a person, or what the row is called already."""
 
 
 class HistoryCard(Card):
     """What one act changed, and the button that takes it back."""
 
-    def __init__(self, undo: Callable[[int], None]) -> None:
+    def __init__(self, undo: Callable[[], None]) -> None:
         super().__init__()
         self.setObjectName("history.card")
-        self._line: ActLine | None = None
-        self._take_back = undo
-        self.undo = Button("Take back", self._undo_wanted)
+        self.undo = Button("Take back", undo)
         self.undo.setObjectName("history.card.undo")
+        self._reason = Words(role="small", ink="ink2", wrap=True)
+        self._reason.setObjectName("history.card.why")
+        self.undo.say_reason_in(self._reason)
         self.head.set_acts(self.undo)
-        self.facts = FactRows(middle_at=120)
+        self.head.layout().addWidget(self._reason)  # type: ignore[union-attr]  # the head has a layout
+        self.facts = FactRows(middle_at=150)
         self.changes = self.section("history.changes", "What changed", self.facts)
-        self.say("No act yet", (), "What is done from now on is listed here.")
-        self.undo.off("Nothing is chosen")
+        self.clear_act()
 
-    def _undo_wanted(self) -> None:
-        if self._line is not None:
-            self._take_back(self._line.id)
+    def clear_act(self) -> None:
+        """No act is chosen, or there is none yet."""
+        self.say("No act chosen", (), "Each thing that is done is listed here from now on.")
+        self.undo.off("Choose an act in the table first.")
+        self.changes.say("")
+        self.facts.say([])
 
-    def show_act(self, line: ActLine, total: int, changes: Sequence[RowChange]) -> None:
-        """Fill the card."""
-        self._line = line
+    def show_act(
+        self, line: ActLine, total: int, changes: Sequence[RowChange], held: Sequence[Finding]
+    ) -> None:
+        """Fill the card; ``held`` is what forbids taking the act back."""
         local = line.at.astimezone(ZoneInfo(line.zone))
+        back = [Run("taken back", "ink2", 600)] if line.taken_back_by is not None else []
         self.say(
             f"Act {line.id:,}",
-            (),
-            f"{line.sentence}\n{long(line.on)}, {local:%H:%M} · {line.who} at desk {line.desk}",
+            back,
+            f"{act_words(line.sentence)}\n{long(line.on)}, {local:%H:%M} · {line.who} at desk {line.desk}",
         )
+        self._say_undo(line, held)
+        more = f", {len(changes)} shown" if total > len(changes) else ""
+        self.changes.say(f"{counted(total, 'row')}{more}")
+        self.facts.say(change_facts(changes, line.zone))
+
+    def _say_undo(self, line: ActLine, held: Sequence[Finding]) -> None:
+        self.undo.setText("Bring again" if line.undoes is not None else "Take back")
         if line.taken_back_by is not None:
-            self.undo.off(f"Taken back by act {line.taken_back_by:,}")
+            self.undo.off(f"Taken back by act {line.taken_back_by:,}.")
+        elif held:
+            self.undo.off(held[0].sentence())
         else:
             self.undo.on()
-        self.changes.say(counted(total, "row"))
-        self.facts.say([fact for change in changes for fact in _facts(change)])
 
 
-def _facts(change: RowChange) -> list[Fact]:
-    name = _WORDS.get(change.table, change.table.replace("_", " "))
-    head = Fact(f"{name} {change.row_id}", change.how, weight=600)
-    if change.how == "removed":
-        return [head]
-    lines = [
-        Fact("", middle=f"{field.field.replace('_', ' ')}: {_from_to(field.before, field.after)}")
-        for field in change.fields
+def change_facts(changes: Sequence[RowChange], zone: str) -> list[Fact]:
+    """Each row with its fields below it, in words."""
+    return [fact for change in changes for fact in _facts(change, zone)]
+
+
+def _facts(change: RowChange, zone: str) -> list[Fact]:
+    name = change.name.replace("_", " ") if change.table == "farm_setting" else change.name
+    title = f"{table_word(change.table)} {name or change.row_id}"
+    mark = Mark.ODD if change.how == "removed" else None
+    head = Fact(title[:1].upper() + title[1:], _HOW[change.how], mark, weight=600)
+    fields = [field for field in change.fields if field.field not in SILENT]
+    return [
+        head,
+        *(
+            Fact(field_word(field.field), middle=_from_to(change, field, zone), ink="ink2")
+            for field in fields
+        ),
     ]
-    return [head, *lines]
 
 
-def _from_to(before: str | None, after: str | None) -> str:
-    if before is None:
-        return after or ""
-    return f"{before} → {after if after is not None else '(nothing)'}"
+def _from_to(change: RowChange, field: FieldChange, zone: str) -> str:
+    if change.how == "added":
+        return value_words(field.field, field.after, zone)
+    if change.how == "removed":
+        return value_words(field.field, field.before, zone)
+    return f"{value_words(field.field, field.before, zone)} → {value_words(field.field, field.after, zone)}"

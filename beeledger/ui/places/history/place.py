@@ -7,36 +7,45 @@ Prints: nothing
 
 from __future__ import annotations
 
-from collections.abc import Hashable
-from typing import ClassVar
-from zoneinfo import ZoneInfo
+from collections.abc import Hashable, Sequence
+from typing import TYPE_CHECKING, ClassVar
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QVBoxLayout
 
-from beeledger.base.dates import weekday
-from beeledger.queries.acts import ActLine, RowChange, acts, changes_of
+from beeledger.base.findings import Finding
+from beeledger.base.text import counted
+from beeledger.operations.undo import why_not
+from beeledger.queries.acts import PAGE, ActLine, RowChange, acts, changes_of
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.place import Place
+from beeledger.ui.parts.side_panes import SidePanes
 from beeledger.ui.places.history.card import HistoryCard
-from beeledger.ui.widgets.cells import Cell, Column, Row, Run
+from beeledger.ui.places.history.table import COLUMNS, act_row
+from beeledger.ui.widgets.buttons import Button
+from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.filter_box import FilterBox
 from beeledger.ui.widgets.foot import TableFoot
-from beeledger.ui.widgets.panes import Band, Panes, Stack
+from beeledger.ui.widgets.panes import Band, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 
-COLUMNS = (
-    Column("number", "Act", sample="99,999"),
-    Column("day", "Day", sample="Wed 30 Sep"),
-    Column("time", "Time", sample="23:59"),
-    Column("who", "Who", sample="office manager"),
-    Column("sentence", "What was done", slack=True),
-    Column("state", "State", sample="taken back"),
-)
+if TYPE_CHECKING:
+    from sqlalchemy.orm import Session
+
+ABOVE = 20
+"""How many newer acts stand above one that was gone to."""
+_Card = tuple[int, list[RowChange], list[Finding]]
+
+
+def read_card(session: Session, act_id: int) -> _Card:
+    """What the card shows of an act: rows changed, and what forbids taking it back."""
+    total, changes = changes_of(session, act_id)
+    return total, changes, why_not(session, act_id)
 
 
 class Here(Place):
-    """The acts of the farm, newest first."""
+    """The acts of the farm, newest first, read page by page as one scrolls down."""
 
     key: ClassVar[str] = "history"
     title: ClassVar[str] = "History"
@@ -44,80 +53,164 @@ class Here(Place):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.lines: dict[int, ActLine] = {}
-        self.filter = FilterBox("What, who or which act")
+        self._all_there = True
+        self._fetching = False
+        self._below: int | None = None
+        self._wanted: int | None = None
+        self.filter = FilterBox("What, who, or the number of an act", width=320)
         self.filter.setObjectName("history.filter")
-        self.table = RecordTable(COLUMNS)
+        self.newest = Button("Newest acts", self.to_newest, kind="quiet")
+        self.newest.setObjectName("history.newest")
+        self.newest.hide()
+        self.table = RecordTable(COLUMNS, many=False)
         self.table.setObjectName("history.table")
+        self.table.setAccessibleName("Acts, newest first")
         self.foot = TableFoot()
-        self.card = HistoryCard(self._undo)
-        left = Stack(Band(self.filter), self.table, self.foot)
-        left.column.setStretchFactor(self.table, 1)
-        panes = Panes(left, self.card)
-        panes.share(860, 400)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(panes)
-        self.filter.listen(self)
-        self.filter.words_changed.connect(lambda _words: self.refresh())
-        self.table.typed.connect(self.filter.take)
-        self.table.chosen_changed.connect(self._chosen)
-        self.setFocusProxy(self.table)
+        self.card = HistoryCard(self.take_back)
+        self._lay_out()
+        self._connect()
 
     def refresh(self) -> None:
-        """Read the newest acts that fit the filter."""
-        self.desk.read(acts, self.filter.text(), owner=self, then=self._show, key="acts")
+        """Read anew as many acts as are shown: the newest that fit the filter, or those about the one gone to."""
+        self._read(max(PAGE, len(self.lines)))
 
     def show_what(self, what: object) -> None:
-        """Choose an act by its number."""
-        if isinstance(what, int):
-            self.table.choose([what])
+        """Go to an act by its number, however long ago it was."""
+        if not isinstance(what, int):
+            return
+        self._wanted = what
+        if what in self.lines:
+            self._choose_wanted()
+            return
+        self._below = what + ABOVE
+        if self.filter.text():
+            self.filter.clear()  # which reads anew
+        else:
+            self._read(PAGE)
+
+    def to_newest(self) -> None:
+        """From the acts about an old one back to the newest."""
+        self._below = self._wanted = None
+        self.table.choose([])
+        self._read(PAGE)
+        self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def take_back(self) -> None:
+        """Take back the chosen act; what stands on it is said in the card and in the top line."""
+        line = self._chosen_line()
+        if line is None:
+            self.desk.say("Choose an act first")
+        else:
+            self.desk.undo(line.id)
 
     def commands(self) -> list[QAction]:
         """The one act of this place."""
-        action = QAction("take back the chosen act", self)
-        action.setShortcut(QKeySequence("Ctrl+Z"))
-        return [action]
+        return [self._undo_action]
 
     def help_text(self) -> str:
         """What the place is for."""
         return (
             "<p>Every act of every desk, newest first. An act can be taken back while nothing later stands on what it "
-            "changed; taking back is an act of its own and can be taken back too.</p>"
+            "changed; taking back is an act of its own, and can be taken back too.</p>"
+            "<p>What identifies a private person is never copied here.</p>"
         )
 
-    def _show(self, lines: list[ActLine]) -> None:
-        self.lines = {line.id: line for line in lines}
-        self.table.set_rows([_row(line) for line in lines])
-        if lines and not self.table.chosen():
+    def _lay_out(self) -> None:
+        band = Band(self.filter)
+        band.air()
+        band.add(self.newest)
+        left = Stack(band, self.table, self.foot)
+        left.column.setStretchFactor(self.table, 1)
+        panes = SidePanes(left, self.card, wanted=400, most=36)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(panes)
+        self.setFocusProxy(self.table)
+
+    def _connect(self) -> None:
+        self.filter.listen(self)
+        self.filter.words_changed.connect(self._filtered)
+        self.filter.left_down.connect(lambda: self.table.setFocus(Qt.FocusReason.ShortcutFocusReason))
+        self.table.typed.connect(self.filter.take)
+        self.table.chosen_changed.connect(self._chosen)
+        self.table.verticalScrollBar().valueChanged.connect(self._scrolled)
+        self._undo_action = QAction("take back the chosen act, or bring it again", self)
+        self._undo_action.setShortcut(QKeySequence("Ctrl+Z"))
+        self._undo_action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        self._undo_action.triggered.connect(self.take_back)
+        self.addAction(self._undo_action)
+
+    def _filtered(self, words: str) -> None:
+        if words:
+            self._below = None
+        self._read(PAGE)
+
+    def _read(self, limit: int) -> None:
+        self._fetching = True
+        self.desk.read(
+            acts, self.filter.text(), self._below, limit, owner=self, key="acts", failed=self._not_read,
+            then=lambda lines: self._show_first(lines, limit),
+        )  # fmt: skip
+
+    def _scrolled(self, value: int) -> None:
+        bar = self.table.verticalScrollBar()
+        if (
+            value >= bar.maximum() - bar.pageStep()
+            and not self._all_there
+            and not self._fetching
+            and self.lines
+        ):
+            self._fetching = True
+            self.desk.read(
+                acts, self.filter.text(), min(self.lines), owner=self, then=self._show_more, key="acts",
+                failed=self._not_read,
+            )  # fmt: skip
+
+    def _not_read(self, error: BaseException) -> None:
+        self._fetching = False
+        self.desk.say(str(error), "now")
+
+    def _show_first(self, lines: list[ActLine], limit: int) -> None:
+        self.lines = {}
+        self._take(lines, limit)
+        if self._wanted in self.lines:
+            self._choose_wanted()
+        elif lines and not self.table.chosen():
             self.table.choose([lines[0].id])
-        self.foot.say([Run(f"{len(lines):,} acts shown", "ink", 600)])
-        self.set_subtitle(f"newest first, {len(lines):,} shown")
+        else:
+            self._chosen(self.table.chosen())
 
-    def _chosen(self, ids: list[Hashable]) -> None:
-        line = self.lines.get(int(str(ids[-1]))) if ids else None
+    def _show_more(self, lines: list[ActLine]) -> None:
+        self._take(lines, PAGE)
+
+    def _take(self, lines: Sequence[ActLine], limit: int) -> None:
+        self._fetching = False
+        self._all_there = len(lines) < limit
+        self.lines |= {line.id: line for line in lines}
+        self.table.set_rows([act_row(line) for line in self.lines.values()])
+        self.newest.setVisible(self._below is not None)
+        self._say_how_many()
+
+    def _say_how_many(self) -> None:
+        more = "" if self._all_there else ", older ones follow as you scroll"
+        self.foot.say([Run(counted(len(self.lines), "act"), "ink", 600), Run(f"shown{more}")])
+        about = "about one of them" if self._below is not None else "newest first"
+        self.set_subtitle(f"{counted(len(self.lines), 'act')} shown, {about}")
+
+    def _choose_wanted(self) -> None:
+        if self._wanted is not None:
+            self.table.choose([self._wanted])
+        self._wanted = None
+
+    def _chosen_line(self) -> ActLine | None:
+        chosen = self.table.chosen()
+        return self.lines.get(int(str(chosen[-1]))) if chosen else None
+
+    def _chosen(self, _ids: list[Hashable]) -> None:
+        line = self._chosen_line()
         if line is None:
+            self.card.clear_act()
             return
-
-        def filled(found: tuple[int, list[RowChange]]) -> None:
-            self.card.show_act(line, *found)
-
-        self.desk.read(changes_of, line.id, owner=self, then=filled, key="changes")
-
-    def _undo(self, act_id: int) -> None:
-        self.desk.undo(act_id)
-
-
-def _row(line: ActLine) -> Row:
-    local = line.at.astimezone(ZoneInfo(line.zone))
-    back = line.taken_back_by is not None
-    ink = "ink3" if back else "ink"
-    state = "taken back" if back else ""
-    cells = (
-        Cell(f"{line.id:,}", "ink2"),
-        Cell(weekday(line.on), "ink2"),
-        Cell(f"{local:%H:%M}", "ink2"),
-        Cell(line.who, "ink2"),
-        Cell(line.sentence, ink),  # type: ignore[arg-type]  # one of the ink tokens
-        Cell(state, "ink2"),
-    )
-    return Row(line.id, cells, (line.id, line.at, line.at, line.who, line.sentence, state))
+        self.desk.read(
+            read_card, line.id, owner=self, then=lambda found: self.card.show_act(line, *found), key="card"
+        )

@@ -39,31 +39,35 @@ class FarmForm(Form):
         )
         self.add_side_by_side(
             {
-                "best_before_months": Field("Best before", unit="months after jarring", width=150),
-                "mite_line": Field("Treat from", unit="mites in 100 bees", width=150),
+                "best_before_months": Field("Best before", unit="months"),
+                "mite_line": Field("Treat from", unit="mites in 100"),
             }
         )
         self.add_side_by_side(
             {
-                "lot_prefix": Field("Letters of lot marks", prompt="2 to 4 letters", width=150),
-                "holding_number": Field("Holding or apiary number"),
+                "lot_prefix": Field("Letters of lot marks", prompt="2 to 4 letters"),
+                "holding_number": Field("Holding number"),
             }
         )
+        for name, field in self.fields.items():
+            field.setObjectName(f"settings.farm.{name}")
         self.caution(
             "Labels and papers are checked against the rules this program knows; local law stands above it."
         )
 
     def fill(self, farm: FarmSettings) -> None:
         """Show what is settled now."""
-        self.set_values(
-            {
+        self.set_values(self.values_of(farm))
+
+    def values_of(self, farm: FarmSettings) -> dict[str, str]:
+        """What stands in the fields when nobody has changed anything."""
+        return {
                 "name": farm.name, "address": "\n".join(farm.address), "packer_address": "\n".join(farm.packer_address),
                 "contact": farm.contact, "zone": farm.zone, "origin": farm.origin,
                 "best_before_months": str(farm.best_before_months),
                 "mite_line": f"{farm.mite_line_hundredths / 100:g}", "lot_prefix": farm.lot_prefix,
                 "holding_number": farm.holding_number,
-            }
-        )  # fmt: skip
+        }  # fmt: skip
 
 
 def changes(farm: FarmSettings, values: Mapping[str, str]) -> tuple[dict[str, Any], dict[str, str]]:

@@ -7,15 +7,14 @@ Prints: nothing
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import ClassVar
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout
 
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
-from beeledger.database.backup import backup, backups_of, thin
 from beeledger.database.checking.check import Report, check_ledger
 from beeledger.operations.act import Done
 from beeledger.operations.farm import set_farm
@@ -23,9 +22,12 @@ from beeledger.queries.farm import FarmSettings, farm_settings
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.desk.place import Place
-from beeledger.ui.places.settings.card import DeskCard
+from beeledger.ui.parts.backups import KeptBackup, kept_backups, write_backup
+from beeledger.ui.parts.side_panes import SidePanes
+from beeledger.ui.places.settings.card import DeskCard, backup_name
 from beeledger.ui.places.settings.farm_form import FarmForm, changes
-from beeledger.ui.widgets.panes import Panes
+
+KEEP, RESTORE = "Keep the ledger as it is", "Restore this backup"
 
 
 class Here(Place):
@@ -38,12 +40,13 @@ class Here(Place):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.farm: FarmSettings | None = None
+        self._kept: list[KeptBackup] = []
         self.form = FarmForm()
         self.form.submitted.connect(self._save)
-        self.form.cancelled.connect(self.refresh)
+        self.form.cancelled.connect(self._start_over)
         self.card = DeskCard(desk.change_settings, self.back_up, self.check)
-        panes = Panes(self.form, self.card)
-        panes.share(700, 560)
+        self.card.restore_wanted.connect(self._ask_restore)
+        panes = SidePanes(self.form, self.card, wanted=560, most=45)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(panes)
@@ -51,26 +54,24 @@ class Here(Place):
 
     def refresh(self) -> None:
         """Read the farm's settings; list the backups."""
-        self.card.fill(self.desk.settings)
+        self.card.form.fill(self.desk.settings)
         self.desk.read(farm_settings, owner=self, then=self._show, key="farm")
+        self._list_backups()
+
+    def come_to_front(self) -> None:
+        """What this desk has settled may have changed while another place was in front."""
+        super().come_to_front()
+        self.card.form.fill(self.desk.settings)
         self._list_backups()
 
     def back_up(self) -> None:
         """Write a backup off the window's thread, check it, and thin out the old ones."""
 
-        def work(job: Job) -> Path:
-            job.progress(0, 2)
-            path = backup(self.desk.ledger)
-            job.progress(1, 2)
-            if self.desk.ledger.file is not None:
-                thin(self.desk.ledger.file, self.desk.clock.now())
-            return path
-
         def written(path: Path) -> None:
             self.desk.say(f"Backup written and checked: {path.name}", "done")
             self._list_backups()
 
-        self.desk.run("Writing a backup", work, owner=self, then=written)
+        write_backup(self.desk, owner=self, then=written)
 
     def check(self) -> None:
         """Prove the whole ledger."""
@@ -78,20 +79,36 @@ class Here(Place):
         def work(job: Job) -> Report:
             return check_ledger(self.desk.ledger, job.progress)
 
-        self.desk.run("Checking the ledger", work, owner=self, then=self.card.show_report)
+        self.desk.run("Checking the ledger", work, owner=self, then=self._checked)
 
     def help_text(self) -> str:
         """What the place is for."""
         return (
             "<p>At the left what the farm has decided: it goes on labels and papers and is kept in the ledger, with "
-            "History. At the right what this desk has settled for itself.</p><p>A backup is opened and checked after "
-            "writing; old ones thin out to daily, weekly and monthly. Restore one with <b>beeledger restore</b>.</p>"
+            "History. At the right what this desk has settled for itself; it holds at once.</p>"
+            "<p>A backup is written when the window is opened and the last is older than a day, and when it is closed "
+            "after something was done. Each is opened and checked after writing; old ones thin out to daily, weekly "
+            "and monthly. A backup on the same disk does not outlive the disk: copy the folder beside the ledger to "
+            "another one now and then.</p>"
         )
 
+    def _checked(self, report: Report) -> None:
+        self.card.show_report(report, self.desk.clock.now(), self.desk.clock.zone)
+        words = "Checked: all lines are met" if report.clean else f"Checked: {len(report.findings)} found"
+        self.desk.say(words, "done" if report.clean else "now")
+
     def _show(self, farm: FarmSettings) -> None:
+        """Show the farm, unless a person has begun to change it: what was typed stays."""
+        begun = self.farm is not None and self.form.values() != self.form.values_of(self.farm)
         self.farm = farm
-        self.form.fill(farm)
-        self.form.show_findings([])
+        if not begun:
+            self.form.fill(farm)
+            self.form.show_findings([])
+
+    def _start_over(self) -> None:
+        if self.farm is not None:
+            self.form.fill(self.farm)
+            self.form.show_findings([])
 
     def _save(self, values: dict[str, str]) -> None:
         if self.farm is None:
@@ -99,26 +116,49 @@ class Here(Place):
         wanted, wrong = changes(self.farm, values)
         if wrong:
             self._refused(Refused([_wrong(field, what) for field, what in wrong.items()]))
-            return
-        if not wanted:
+        elif not wanted:
             self.desk.say("Nothing was changed")
-            return
-        self.desk.act(set_farm, wanted, owner=self, then=self._saved, refused=self._refused)
+        else:
+            self.form.main.off("Being saved")
+            self.desk.act(set_farm, wanted, owner=self, then=self._saved, refused=self._refused)
 
     def _saved(self, _done: Done) -> None:
+        self.farm = None  # what stands in the form is what was saved; the next read shows it
         self.form.show_findings([])
+        self.desk.read(farm_settings, owner=self, then=self._show, key="farm")
 
     def _refused(self, refusal: Refused) -> None:
         self.form.show_findings(refusal.findings)
         self.form.main.on()
+        named = {finding.where.field for finding in refusal.findings}
+        first = next((field for name, field in self.form.fields.items() if name in named), None)
+        if first is not None:
+            first.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _list_backups(self) -> None:
         file = self.desk.ledger.file
-        found: list[Any] = []
-        for path in backups_of(file) if file is not None else []:
-            status = path.stat()
-            found.append((path, datetime.fromtimestamp(status.st_mtime, UTC), status.st_size))
-        self.card.show_backups(found, self.desk.clock.zone)
+        if file is None:
+            self.card.no_backups_here()
+            return
+        self.desk.fetch(lambda: kept_backups(file), owner=self, then=self._show_backups, key="backups")
+
+    def _show_backups(self, kept: list[KeptBackup]) -> None:
+        self._kept = kept
+        self.card.show_backups(kept, self.desk.clock.zone)
+
+    def _ask_restore(self, path: Path) -> None:
+        def answered(answer: str | None) -> None:
+            if answer == RESTORE:
+                self.desk.restore_wanted.emit(path)
+
+        name = backup_name(path, self._kept, self.desk.clock.zone)
+        self.desk.ask(
+            f"Restore the backup of {name}?",
+            "The window closes and comes back on the backup. What was done since is not in it. The ledger of now is "
+            "moved aside, not erased. Close BeeLedger on every other computer that has this ledger open first.",
+            (KEEP, RESTORE),
+            answered,
+        )
 
 
 def _wrong(field: str, what: str) -> Finding:

@@ -1,0 +1,39 @@
+"""The table of acts: its columns, and an act as a row."""
+
+from __future__ import annotations
+
+from zoneinfo import ZoneInfo
+
+from beeledger.base.dates import long
+from beeledger.queries.acts import ActLine
+from beeledger.ui.parts.act_words import act_words
+from beeledger.ui.widgets.cells import Align, Cell, Column, Row
+from beeledger.ui.widgets.look import Token
+
+COLUMNS = (
+    Column("number", "Act", sample="99,999", align=Align.RIGHT, sorts=False),
+    Column("day", "Day", sample="30 Sep 2026", sorts=False),
+    Column("time", "Time", sample="23:59", sorts=False),
+    Column("who", "Who", sample="office", sorts=False),
+    Column("sentence", "What was done", slack=True, sorts=False),
+    Column("state", "", sample="taken back", sorts=False),
+)
+"""Not sorted by any head: the acts come page by page, newest first."""
+
+
+def act_row(line: ActLine) -> Row:
+    """An act as it stands in the table; one taken back is pale and says so."""
+    local = line.at.astimezone(ZoneInfo(line.zone))
+    back = line.taken_back_by is not None
+    ink: Token = "ink3" if back else "ink"
+    quiet: Token = "ink3" if back else "ink2"
+    sentence = act_words(line.sentence)
+    cells = (
+        Cell(f"{line.id:,}", quiet),
+        Cell(long(line.on), quiet),
+        Cell(f"{local:%H:%M}", quiet),
+        Cell(line.who, quiet),
+        Cell(sentence, ink, tip=sentence),
+        Cell("taken back" if back else "", "ink2"),
+    )
+    return Row(line.id, cells)
