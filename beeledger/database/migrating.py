@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -12,20 +10,13 @@ from alembic.config import Config
 from sqlalchemy import Connection, text
 
 from beeledger.base.errors import CannotNow
+from beeledger.base.text import listed
 from beeledger.database.ledger import Ledger
 from beeledger.database.lone import alone
 from beeledger.database.schema import EXCLUSION_POSTGRESQL, HEAD, TRIGGERS_SQLITE
+from beeledger.database.shape import Shape, lost, shape_of
 
 FOLDER = Path(__file__).parent / "migrations"
-
-
-@dataclass(frozen=True, slots=True)
-class Shape:
-    """What must not be lost by a step: rows counted, triggers, CHECK texts."""
-
-    counts: dict[str, int]
-    triggers: frozenset[str]
-    checks: dict[str, frozenset[str]]
 
 
 def migrate(ledger: Ledger, revision: str | None) -> None:
@@ -44,7 +35,7 @@ def migrate(ledger: Ledger, revision: str | None) -> None:
             before = shape_of(connection)
             _upgrade(connection)
             guard(connection)
-            _compare(before, shape_of(connection))
+            _see_all_is_kept(before, shape_of(connection))
             if ledger.is_sqlite and connection.exec_driver_sql("PRAGMA foreign_key_check").first():
                 raise CannotNow("The step to the new version would break references.", "Nothing was changed.")
         if ledger.is_sqlite:
@@ -55,36 +46,6 @@ def _foreign_keys(connection: Connection, *, on: bool) -> None:
     """Straight to the driver: inside a transaction, which the engine would begin, the order has no effect."""
     driver: Any = connection.connection.driver_connection
     driver.execute(f"PRAGMA foreign_keys={'ON' if on else 'OFF'}")
-
-
-def shape_of(connection: Connection) -> Shape:
-    """Count, and read the triggers and CHECK texts of, every table."""
-    if connection.dialect.name == "sqlite":
-        rows = connection.exec_driver_sql("SELECT type, name, sql FROM sqlite_master").all()
-        tables = {name: sql for kind, name, sql in rows if kind == "table" and not name.startswith("sqlite_")}
-        triggers = frozenset(name for kind, name, _ in rows if kind == "trigger")
-        checks = {
-            name: frozenset(re.findall(r"CONSTRAINT (ck_\w+ CHECK \(.*\))", sql))
-            for name, sql in tables.items()
-        }
-    else:
-        names = connection.execute(
-            text("SELECT tablename FROM pg_tables WHERE schemaname = current_schema()")
-        ).scalars()
-        tables = dict.fromkeys(names, "")
-        triggers = frozenset(
-            connection.execute(text("SELECT conname FROM pg_constraint WHERE contype = 'x'")).scalars().all()
-        )
-        found = connection.execute(
-            text(
-                "SELECT conrelid::regclass::text, conname || ' ' || pg_get_constraintdef(oid) FROM pg_constraint WHERE contype = 'c'"
-            )
-        ).all()
-        checks = {name: frozenset(c for table, c in found if table.strip('"') == name) for name in tables}
-    counts = {
-        name: connection.exec_driver_sql(f'SELECT count(*) FROM "{name}"').scalar() or 0 for name in tables
-    }
-    return Shape(counts, triggers, checks)
 
 
 def guard(connection: Connection) -> None:
@@ -109,22 +70,12 @@ def _upgrade(connection: Connection) -> None:
     command.upgrade(config, HEAD)
 
 
-def _compare(before: Shape, after: Shape) -> None:
-    lost = [
-        table
-        for table, count in before.counts.items()
-        if table != "alembic_version" and after.counts.get(table, 0) < count
-    ]
-    if lost or before.triggers - after.triggers:
+def _see_all_is_kept(before: Shape, after: Shape) -> None:
+    if gone := lost(before, after):
         raise CannotNow(
-            f"The step to the new version would lose rows or triggers ({', '.join(lost) or 'triggers'}).",
+            f"The step to the new version would lose {listed(gone)}.",
             "Nothing was changed; keep the older version and report this.",
         )
-    for table, checks in before.checks.items():
-        if table in after.checks and len(after.checks[table]) < len(checks):
-            raise CannotNow(
-                f"The step to the new version would lose checks of {table}.", "Nothing was changed."
-            )
 
 
 def _alone(ledger: Ledger) -> None:

@@ -5,6 +5,9 @@ from __future__ import annotations
 HEAD = "0001"
 """The newest schema revision; a test holds it against the migrations."""
 
+LET_GO: frozenset[str] = frozenset()
+"""Names of CHECKs, triggers and unique indexes that a step drops or rewrites on purpose; all others must survive it."""
+
 _OVERLAP = """
 CREATE TRIGGER placement_no_overlap_{when} AFTER {when} ON placement
 WHEN EXISTS (SELECT 1 FROM placement p WHERE p.colony_id = NEW.colony_id AND p.id <> NEW.id

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from datetime import date, timedelta
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -14,23 +13,24 @@ from beeledger.database.checking.breach import breach
 from beeledger.model.colonies import BoxStack
 from beeledger.model.honey import Take, TakeLine
 from beeledger.model.medicines import Medicine, Treatment
+from beeledger.rules import medicines
 
 
 def honey_under_treatment(session: Session) -> Iterator[Finding]:
     """A take from a colony under treatment or within its withdrawal has a written reason."""
-    courses: dict[int, list[tuple[date, date | None]]] = defaultdict(list)
-    query = select(Treatment.colony_id, Treatment.in_on, Treatment.out_on, Medicine.withdrawal_days).join(
-        Medicine, Medicine.id == Treatment.medicine_id
-    )
-    for colony, in_on, out_on, days in session.execute(query):
-        courses[colony].append((in_on, None if out_on is None else out_on + timedelta(days=days)))
+    courses: dict[int, list[medicines.Treatment]] = defaultdict(list)
+    query = select(
+        Treatment.colony_id, Medicine.active, Treatment.in_on, Treatment.out_on, Medicine.withdrawal_days
+    ).join(Medicine, Medicine.id == Treatment.medicine_id)
+    for colony, active, in_on, out_on, days in session.execute(query):
+        courses[colony].append(medicines.Treatment(active, in_on, out_on, days))
     takes = (
         select(TakeLine.id, TakeLine.colony_id, Take.on)
         .join(Take, Take.id == TakeLine.take_id)
         .where(TakeLine.colony_id.is_not(None), TakeLine.reason.is_(None))
     )
     for line, taken_from, on in session.execute(takes):
-        if any(start <= on and (end is None or on < end) for start, end in courses.get(taken_from or 0, ())):
+        if not medicines.may_take_honey(courses.get(taken_from or 0, ()), on):
             yield breach(
                 "no-medicated-honey",
                 f"honey was taken on {on:%d.%m.%Y} while medicine was in place",
