@@ -9,6 +9,7 @@ from uuid import uuid4
 
 from sqlalchemy import select
 
+from beeledger.database.checking.check import check_ledger
 from beeledger.database.ledger import Ledger
 from beeledger.model.base import Base
 from beeledger.operations.act import Done, perform
@@ -84,3 +85,10 @@ def whole(ledger: Ledger) -> dict[str, list[Any]]:
             columns = [column for column in table.columns if column.name not in left_out]
             said[table.name] = sorted(map(repr, session.execute(select(*columns))))
     return said
+
+
+def sound(ledger: Ledger) -> bool:
+    """Whether every line of what is always true holds; says which does not."""
+    report = check_ledger(ledger)
+    assert [finding.sentence() for finding in report.findings] == []
+    return True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 
 import pytest
@@ -14,14 +15,16 @@ from beeledger.operations.colonies import end_colonies, give_mark
 from beeledger.operations.queens import NewQueen, end_queen, put_queen
 from beeledger.operations.rounds import Line
 from beeledger.rules.rounds.entry import Cause, Entry, QueenColour, QueenState, Split, SplitQueen
-from tests.builders.yards import DAY, LOOKED, Yard, rows, yard
+from tests.builders.yards import DAY, LOOKED, Yard, rows, sound, yard
 
 EARLIER = date(2026, 5, 4)
 
 
 @pytest.fixture
-def drove(ledger: Ledger) -> Yard:
-    return yard(ledger, "Long Drove", "1", "2", "3")
+def drove(ledger: Ledger) -> Iterator[Yard]:
+    """Three hives; whatever a test does to them, the ledger is sound afterwards."""
+    yield yard(ledger, "Long Drove", "1", "2", "3")
+    assert sound(ledger)
 
 
 def went(ledger: Ledger) -> list[tuple[str, int, int, int | None, int | None]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 
 import pytest
@@ -28,15 +29,17 @@ from beeledger.rules.rounds.entry import (
     Split,
     SplitQueen,
 )
-from tests.builders.yards import DAY, LOOKED, Yard, rows, strips, whole, yard
+from tests.builders.yards import DAY, LOOKED, Yard, rows, sound, strips, whole, yard
 
 FIRST = date(2026, 5, 4)
 FED = Entry(eggs=True, brood_tenths=80, feed_kind=FeedKind.SUGAR, feed_g=1000, mites_count=3, mites_bees=300)
 
 
 @pytest.fixture
-def drove(ledger: Ledger) -> Yard:
-    return yard(ledger, "Long Drove", "1", "2", "3")
+def drove(ledger: Ledger) -> Iterator[Yard]:
+    """Three hives; whatever a test does to them, the ledger is sound afterwards."""
+    yield yard(ledger, "Long Drove", "1", "2", "3")
+    assert sound(ledger)
 
 
 def correct(drove: Yard, done: Done, on: date = FIRST, **entries: Entry | Line) -> Done:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
 
@@ -31,14 +32,16 @@ from beeledger.rules.rounds.entry import (
     QueenColour,
     QueenState,
 )
-from tests.builders.yards import DAY, LOOKED, Yard, rows, strips, whole, yard
+from tests.builders.yards import DAY, LOOKED, Yard, rows, sound, strips, whole, yard
 
 EARLIER = date(2026, 5, 4)
 
 
 @pytest.fixture
-def drove(ledger: Ledger) -> Yard:
-    return yard(ledger, "Long Drove", "1", "2", "3")
+def drove(ledger: Ledger) -> Iterator[Yard]:
+    """Three hives; whatever a test does to them, the ledger is sound afterwards."""
+    yield yard(ledger, "Long Drove", "1", "2", "3")
+    assert sound(ledger)
 
 
 def accepted(drove: Yard, line: Line, code: str) -> Line:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from uuid import uuid4
 
@@ -33,7 +34,7 @@ from beeledger.rules.rounds.entry import (
     Split,
     SplitQueen,
 )
-from tests.builders.yards import DAY, LOOKED, Yard, rows, strips, whole, yard
+from tests.builders.yards import DAY, LOOKED, Yard, rows, sound, strips, whole, yard
 
 FULL = Entry(
     outcome=Outcome.LOOKED, queen_state=QueenState.RIGHT, queen_seen=True, queen_colour=QueenColour.BLUE, eggs=True,
@@ -45,8 +46,10 @@ FULL = Entry(
 
 
 @pytest.fixture
-def drove(ledger: Ledger) -> Yard:
-    return yard(ledger, "Long Drove", "1", "2", "3")
+def drove(ledger: Ledger) -> Iterator[Yard]:
+    """Three hives; whatever a test does to them, the ledger is sound afterwards."""
+    yield yard(ledger, "Long Drove", "1", "2", "3")
+    assert sound(ledger)
 
 
 def codes(refusal: pytest.ExceptionInfo[Refused]) -> list[tuple[str, int | None, str]]:
