@@ -14,7 +14,7 @@ from sqlalchemy import select
 
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
-from beeledger.base.text import tidy
+from beeledger.base.text import counted, tidy
 from beeledger.base.units import kilograms
 from beeledger.database.audit import OpenAct
 from beeledger.model.honey import Batch, HoneyLot, HoneyTransfer, JarWeight
@@ -156,7 +156,9 @@ def weigh_jars(act: OpenAct, batch_id: int, net_tenths_g: Sequence[int]) -> str:
             act.session.add(JarWeight(batch_id=batch_id, number=number, net_tenths_g=weight))
     for number in rows.keys() - set(range(1, len(net_tenths_g) + 1)):
         act.session.delete(rows[number])
-    return f"Weighed {len(net_tenths_g)} jars of L {batch.lot_mark}"
+    if net_tenths_g and len(net_tenths_g) == len(rows) + 1:
+        return f"Weighed jar {len(net_tenths_g)} of L {batch.lot_mark}: {net_tenths_g[-1] / 10:.1f} g"
+    return f"Weighed {counted(len(net_tenths_g), 'jar')} of L {batch.lot_mark}"
 
 
 def print_labels(act: OpenAct, new: LabelCount) -> str:
@@ -174,8 +176,8 @@ def print_labels(act: OpenAct, new: LabelCount) -> str:
     batch.labels_printed = printed
     batch.labels_used += new.used
     batch.labels_spoiled += new.spoiled
-    counted = ((new.printed, "printed"), (new.used, "used"), (new.spoiled, "spoiled"))
-    said = ", ".join(f"{number:,} {word}" for number, word in counted if number)
+    counts = ((new.printed, "printed"), (new.used, "used"), (new.spoiled, "spoiled"))
+    said = ", ".join(f"{number:,} {word}" for number, word in counts if number)
     return f"Labels of L {batch.lot_mark}: {said}"
 
 

@@ -245,14 +245,11 @@ def _blend_reading(
         return None
     read = {lot: each for (lot, _), each in nearest.items() if each is not None}
     if len(nearest) == 1:
-        lot, one = next(iter(read.items()))
-        how = one.how() if lot == known.target else f"{one.how()}, {known.lots[lot].name}".lstrip(", ")
-        return _told(what, one.value, kind, one.on, how)
+        one = next(iter(read.values()))  # all of the honey went through that lot
+        return _told(what, one.value, kind, one.on, one.how())
     newest = max(each.on for each in read.values())
     if what == "moisture" and len(read) == len(nearest):
-        return _told(
-            what, _mean(nearest), kind, newest, f"reckoned by weight from {counted(len(read), 'lot')}"
-        )
+        return _told(what, _mean(nearest), kind, newest, f"by weight from {counted(len(read), 'lot')}")
     lot, one = max(read.items(), key=lambda item: known.came_g(item[0]))
     told = _told(what, one.value, kind, one.on, f"from {known.lots[lot].name} only")
     return BatchReading(told.what, told.value, told.limit, None, told.on, told.source)

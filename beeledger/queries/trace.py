@@ -290,13 +290,22 @@ def _source(
     first = origins[lots[0]]
     days = {day for lot in lots if (day := origins[lot].taken_on)}
     drums = _through(known, lots)
-    names = [known.lots[drum].name for drum in drums]
-    through = listed(names) if len(names) < 3 else counted(len(names), "drum")
+    through = _together([known.lots[drum].name for drum in drums])
     read = {moisture[drum] for drum in drums if drum in moisture}
     return Source(
         first.site, grams, share, through, max(days, default=None), first.country,
         read.pop() if len(read) == 1 and all(drum in moisture for drum in drums) else None,
     )  # fmt: skip
+
+
+def _together(names: list[str]) -> str:
+    """Names in few words: "drums 104 and 105"; only how many, from the fourth on."""
+    if len(names) > 3:
+        return counted(len(names), "drum")
+    numbers = [name.removeprefix("drum ") for name in names]
+    if len(names) > 1 and all(number.isdigit() for number in numbers):
+        return f"drums {listed(numbers)}"
+    return listed(names)
 
 
 def _through(known: Ancestry, origins: list[int]) -> list[int]:

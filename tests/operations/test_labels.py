@@ -101,6 +101,8 @@ def test_the_weighing_check_is_kept_jar_by_jar_and_replaced_whole(ledger: Ledger
     with ledger.read() as session:
         kept = session.scalars(select(JarWeight.net_tenths_g).order_by(JarWeight.number)).all()
     assert kept == [3_412, 3_405]
+    one_more = perform(ledger, weigh_jars, number, [3_412, 3_405, 3_409])
+    assert one_more.sentence == "Weighed jar 3 of L SB26-0001-40: 340.9 g"
     assert refused(ledger, weigh_jars, number, [3_412, 34_050]) == ["jar.weight"]
 
 

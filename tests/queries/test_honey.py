@@ -75,7 +75,7 @@ def test_the_moisture_of_a_blend_is_the_mean_by_weight(ledger: Ledger) -> None:
     assert moisture_of(known, readings) == 1_809
     assert blend_readings(known, readings) == (
         BatchReading(
-            "Moisture", "18.1 %", "at most 20 %", met=True, on=room_of.RUN, source="reckoned by weight from 2 lots"
+            "Moisture", "18.1 %", "at most 20 %", met=True, on=room_of.RUN, source="by weight from 2 lots"
         ),
     )  # fmt: skip
 

@@ -45,8 +45,8 @@ def test_the_shares_of_a_batch_by_site_are_those_of_what_was_weighed(ledger: Led
             known, origins_of(session, known), 34_612, {room.drums[0]: 1_760, room.drums[1]: 1_760}
         )
     assert [(s.name, s.grams, s.share_hundredths, s.through, s.taken, s.moisture_hundredths) for s in found] == [
-        ("Long Drove", 25_959, 7_500, "drum 7 and drum 8", room_of.TAKEN, 1_760),
-        ("Low Dyke", 8_653, 2_500, "drum 7 and drum 8", room_of.TAKEN, 1_760),
+        ("Long Drove", 25_959, 7_500, "drums 7 and 8", room_of.TAKEN, 1_760),
+        ("Low Dyke", 8_653, 2_500, "drums 7 and 8", room_of.TAKEN, 1_760),
     ]  # fmt: skip
 
 

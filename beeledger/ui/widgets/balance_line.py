@@ -15,6 +15,7 @@ from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.painting import fill, paint_runs, paint_text, runs_width
 
 _GAP = 14
+_HIGH, _VERDICT = 46, 22
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,9 @@ class BalanceLine(QWidget):
         super().__init__(parent)
         self._parts: tuple[Part, ...] = ()
         self._verdict: tuple[Run, ...] = ()
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        policy = QSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.setAccessibleName("Balance")
 
     def say(self, parts: Sequence[Part], verdict: str, *, met: bool) -> None:
@@ -49,11 +52,20 @@ class BalanceLine(QWidget):
         self.update()
 
     def sizeHint(self) -> QSize:
-        width = sum(_sign_width(part) + _width(part) + look.px(_GAP) for part in self._parts)
-        return QSize(width + runs_width(self._verdict) + look.px(48), look.px(46))
+        return QSize(self._sum_width() + runs_width(self._verdict) + look.px(48), look.px(_HIGH))
 
     def minimumSizeHint(self) -> QSize:
-        return self.sizeHint()
+        return QSize(self._sum_width() + look.px(16), look.px(_HIGH))
+
+    def hasHeightForWidth(self) -> bool:
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Where the verdict has no room beside the sum it stands under it."""
+        return look.px(_HIGH if width >= self.sizeHint().width() else _HIGH + _VERDICT)
+
+    def _sum_width(self) -> int:
+        return sum(_sign_width(part) + _width(part) + look.px(_GAP) for part in self._parts)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
@@ -64,8 +76,12 @@ class BalanceLine(QWidget):
         for part in self._parts:
             x += self._paint_part(painter, x, part) + look.px(_GAP)
         pad = look.px(16)
-        room = QRect(x, 0, max(0, self.width() - x - pad), self.height())
-        paint_runs(painter, room, self._verdict, align=Align.RIGHT)
+        if self.width() >= self.sizeHint().width():
+            room = QRect(x, 0, max(0, self.width() - x - pad), self.height())
+            paint_runs(painter, room, self._verdict, align=Align.RIGHT)
+        else:
+            under = QRect(pad, look.px(_HIGH - 4), self.width() - 2 * pad, look.px(_VERDICT))
+            paint_runs(painter, under, self._verdict)
         painter.end()
 
     def _paint_part(self, painter: QPainter, x: int, part: Part) -> int:
@@ -74,7 +90,7 @@ class BalanceLine(QWidget):
         upper = QRect(x + lead, look.px(4), width + 1, look.px(20))
         lower = QRect(x + lead, look.px(23), width + 1, look.px(17))
         if part.sign:
-            place = QRect(x, look.px(4), look.px(12), self.height() - look.px(8))
+            place = QRect(x, look.px(4), look.px(12), look.px(_HIGH - 8))
             paint_text(painter, place, part.sign, "ink3")
         taken = paint_text(painter, upper, part.value, "ink", role="quick", weight=600)
         rest = upper.adjusted(taken + look.px(4), 1, 0, 0)
