@@ -12,7 +12,7 @@ from beeledger.base.errors import CannotNow
 from beeledger.base.paths import free_name
 from beeledger.database.faults import faults
 from beeledger.database.ledger import Ledger
-from beeledger.database.lone import alone, reading
+from beeledger.database.lone import alone, glancing, reading
 
 STAMP = "%Y%m%d-%H%M%S"
 
@@ -130,7 +130,7 @@ def check_copy(path: Path) -> None:
     with faults():
         if not path.exists():
             raise CannotNow(f"There is no backup at {path}.", "Choose another.")
-        connection = reading(path)
+        connection = glancing(path)
         try:
             sound = connection.execute("PRAGMA quick_check").fetchone()[0] == "ok"
             ours = connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'act_row'").fetchone()

@@ -10,10 +10,19 @@ from beeledger.base.errors import CannotNow
 
 
 def reading(path: Path) -> sqlite3.Connection:
-    """A connection that cannot write to the file, nor leave one beside it where nobody has it open."""
+    """A connection that cannot write, and takes its turn with the desks that do."""
+    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)
+
+
+def glancing(path: Path) -> sqlite3.Connection:
+    """A connection for a short look that leaves no trace, not even a file beside it, where nobody has it open.
+
+    It takes no turn with a desk that opens the file meanwhile, so nothing is copied by it.
+    """
     log = path.with_name(path.name + "-wal")
-    untouched = "" if log.exists() and log.stat().st_size else "&immutable=1"
-    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro{untouched}", uri=True)
+    if log.exists() and log.stat().st_size:
+        return reading(path)
+    return sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
 
 
 def alone(path: Path, busy: CannotNow) -> None:

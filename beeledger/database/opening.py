@@ -12,7 +12,7 @@ from beeledger.base.clock import Clock
 from beeledger.base.errors import CannotNow
 from beeledger.database.faults import faults
 from beeledger.database.ledger import Ledger, engine_for
-from beeledger.database.lone import reading
+from beeledger.database.lone import glancing
 from beeledger.database.schema import HEAD
 
 MAGIC = b"SQLite format 3\x00"
@@ -80,7 +80,7 @@ def _look_at_file(path: Path, *, create: bool) -> None:
 
 def _glance(path: Path) -> str | None:
     """The revision of a file, read without touching it: another program's file stays as it is to the byte."""
-    connection = reading(path)
+    connection = glancing(path)
     try:
         tables = [name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type='table'")]
         return _ours(tables, lambda: (connection.execute(_REVISION).fetchone() or (None,))[0])
@@ -110,7 +110,7 @@ def _bring_up_to_date(ledger: Ledger) -> None:
 def is_sqlite_ledger(path: Path) -> bool:
     """Whether a file is a SQLite ledger of any version, without changing it."""
     try:
-        connection = reading(path)
+        connection = glancing(path)
     except (sqlite3.Error, OSError):
         return False
     try:
