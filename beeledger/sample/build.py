@@ -16,6 +16,7 @@ from beeledger.sample.hive import Season, live_a_day
 from beeledger.sample.opening import buy_medicines, open_farm
 from beeledger.sample.rounds import Calendar, calendar, visit_site
 from beeledger.sample.scenario import Scenario
+from beeledger.sample.trips import AGREED, Trips
 
 Progress = Callable[[int, int], None]
 _MEDICINES_BOUGHT = (7, 1)
@@ -57,7 +58,8 @@ def _live(
     farm = Farm(scenario, Diary(ledger, clock), dice, season)
     farm.diary.turn_to(scenario.first_day)
     open_farm(farm)
-    visits = calendar(scenario)
+    trips, visits = Trips(farm), calendar(scenario)
+    trips.agree(scenario.first_day)
     total = (scenario.today - scenario.first_day).days
     weather = 0.6
     for passed in range(1, total + 1):
@@ -67,7 +69,7 @@ def _live(
         for hive in farm.standing:
             live_a_day(hive, day, season, weather, dice)
         if day < scenario.today:
-            _work(farm, day, weather, visits)
+            _work(farm, trips, day, weather, visits)
         if progress is not None:
             progress(passed, total)
     farm.diary.turn_to(scenario.today)
@@ -75,11 +77,16 @@ def _live(
     return Built(scenario.today, len(scenario.sites), farm.alive, farm.rounds, farm.diary.acts)
 
 
-def _work(farm: Farm, day: date, weather: float, visits: Calendar) -> None:
+def _work(farm: Farm, trips: Trips, day: date, weather: float, visits: Calendar) -> None:
     farm.diary.turn_to(day)
     if (day.month, day.day) == _MEDICINES_BOUGHT:
         buy_medicines(farm)
+    if (day.month, day.day) == AGREED:
+        trips.agree(day)
+    trips.at_dawn(day)
     minute = _FIRST_SITE_MINUTE
     for site, visit in visits.get(day, ()):
         took = visit_site(farm, site, visit, day, minute, weather)
         minute += took + _DRIVE_MINUTES if took else 0
+    trips.by_day(day)
+    trips.at_dusk(day)

@@ -33,8 +33,9 @@ def calendar(scenario: Scenario) -> Calendar:
     for year in range(scenario.first_day.year, scenario.today.year + 1):
         for visit in scenario.visits:
             first = date(year, *visit.first)
-            for place, site in enumerate(scenario.sites):
-                day = first + timedelta(days=place * visit.days // len(scenario.sites))
+            sites = [site for site in scenario.sites if visit.is_for(site)]
+            for place, site in enumerate(sites):
+                day = first + timedelta(days=place * visit.days // len(sites))
                 # Nobody drives on a Sunday; the last evening's rounds are still to be typed.
                 day += timedelta(days=day.weekday() == 6)
                 if scenario.first_day < day < scenario.today:

@@ -42,6 +42,13 @@ class VisitPlan:
     first: MonthDay
     days: int
     work: frozenset[str]
+    only: frozenset[str] = frozenset()
+    """The codes of the sites it is for; empty: all."""
+    but: frozenset[str] = frozenset()
+
+    def is_for(self, site: SitePlan) -> bool:
+        """Whether this round goes to a site."""
+        return site.code in self.only or (not self.only and site.code not in self.but)
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +196,8 @@ def _more(like: Sequence[SitePlan], names: Mapping[str, Any], number: int) -> li
 
 
 def _visit(row: Mapping[str, Any]) -> VisitPlan:
-    return VisitPlan(row["name"], _day(row["first"]), row["days"], frozenset(row["work"]))
+    names = (frozenset(row.get(key, ())) for key in ("work", "only", "but"))
+    return VisitPlan(row["name"], _day(row["first"]), row["days"], *names)
 
 
 def _flow(row: Mapping[str, Any]) -> FlowPlan:
