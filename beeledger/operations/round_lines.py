@@ -13,6 +13,7 @@ from beeledger.base import dates
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import folded, tidy
 from beeledger.database.audit import OpenAct
+from beeledger.model.honey import Take, TakeLine
 from beeledger.model.medicines import Medicine
 from beeledger.model.rounds import RoundEntry
 from beeledger.queries.records.round_desk import Elsewhere, HiveLine
@@ -110,6 +111,7 @@ def sort_lines(act: OpenAct, new: RoundToPost, own: frozenset[int] = frozenset()
     findings = [found for read in reads for found in _findings(new, read)]
     findings += [found for read in reads for found in check_partners(read, partners, new, own)]
     findings += [*twice, *_check_medicines(act, reads), *_dead_yet_later(act, new, reads)]
+    findings += _taken_since(act, new, reads)
     return Sorted(reads, waiting, findings, partners)
 
 
@@ -285,6 +287,31 @@ def _check_medicines(act: OpenAct, reads: Sequence[Read]) -> list[Finding]:
                 mend = "Add it with its active substance under Medicines"
                 found.append(finding_of(read, "medicine_unknown", what, name, mend))
     return found
+
+
+def takes_since(act: OpenAct, colony_ids: Sequence[int], on: date) -> Sequence[TakeLine]:
+    """Honey taken without a written reason from these colonies after ``on``, or in another visit of that day."""
+    query = (
+        select(TakeLine)
+        .join(Take, Take.id == TakeLine.take_id)
+        .where(TakeLine.colony_id.in_(colony_ids), Take.on >= on, TakeLine.reason.is_(None))
+    )
+    return act.session.scalars(query).all() if colony_ids else ()
+
+
+def _taken_since(act: OpenAct, new: RoundToPost, reads: Sequence[Read]) -> list[Finding]:
+    """A medicine written down late, under which honey was taken by what is in the record already."""
+    into = {read.colony_id: read for read in reads if read.colony_id and medicines_of(read.entry)[0]}
+    taken = {row.colony_id for row in takes_since(act, [number for number in into if number], new.on)}
+    what, mend = (
+        "honey was taken since this went in",
+        "Accept to note it on that take, and hold its honey apart",
+    )
+    return [
+        finding_of(read, "honey_taken_since", what, "medicine_in", mend, Grade.AGAINST)
+        for number, read in into.items()
+        if number in taken
+    ]
 
 
 def _dead_yet_later(act: OpenAct, new: RoundToPost, reads: Sequence[Read]) -> list[Finding]:

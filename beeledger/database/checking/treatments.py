@@ -5,37 +5,73 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
-from sqlalchemy import select
+from sqlalchemy import Select, select
 from sqlalchemy.orm import Session
 
 from beeledger.base.findings import Finding
 from beeledger.database.checking.breach import breach
 from beeledger.model.colonies import BoxStack
+from beeledger.model.feeding import Feeding
 from beeledger.model.honey import Take, TakeLine
 from beeledger.model.medicines import Medicine, Treatment
+from beeledger.model.rounds import RoundEntry
 from beeledger.rules import medicines
 
 
 def honey_under_treatment(session: Session) -> Iterator[Finding]:
-    """A take from a colony under treatment or within its withdrawal has a written reason."""
-    courses: dict[int, list[medicines.Treatment]] = defaultdict(list)
+    """A take from a colony under treatment or within its withdrawal has a written reason.
+
+    On a visit that both takes supers off and puts medicine in, the supers come off first.
+    """
+    courses: dict[int, list[tuple[int | None, medicines.Treatment]]] = defaultdict(list)
     query = select(
-        Treatment.colony_id, Medicine.active, Treatment.in_on, Treatment.out_on, Medicine.withdrawal_days
-    ).join(Medicine, Medicine.id == Treatment.medicine_id)
-    for colony, active, in_on, out_on, days in session.execute(query):
-        courses[colony].append(medicines.Treatment(active, in_on, out_on, days))
+        Treatment.colony_id, Treatment.in_entry_id, Medicine.active, Treatment.in_on, Treatment.out_on,
+        Medicine.withdrawal_days,
+    ).join(Medicine, Medicine.id == Treatment.medicine_id)  # fmt: skip
+    for colony, visit, active, in_on, out_on, days in session.execute(query):
+        courses[colony].append((visit, medicines.Treatment(active, in_on, out_on, days)))
     takes = (
-        select(TakeLine.id, TakeLine.colony_id, Take.on)
+        select(TakeLine.id, TakeLine.colony_id, TakeLine.entry_id, Take.on)
         .join(Take, Take.id == TakeLine.take_id)
         .where(TakeLine.colony_id.is_not(None), TakeLine.reason.is_(None))
     )
-    for line, taken_from, on in session.execute(takes):
-        if not medicines.may_take_honey(courses.get(taken_from or 0, ()), on):
+    for line, taken_from, visit, on in session.execute(takes):
+        others = [
+            course for begun, course in courses.get(taken_from or 0, ()) if begun is None or begun != visit
+        ]
+        if not medicines.may_take_honey(others, on):
             yield breach(
                 "no-medicated-honey",
                 f"honey was taken on {on:%d.%m.%Y} while medicine was in place",
                 f"take line {line}",
             )
+
+
+def honey_with_feed(session: Session) -> Iterator[Finding]:
+    """A take from a colony fed since its supers went on has a written reason."""
+    fed = _days(session, select(Feeding.colony_id, Feeding.on))
+    put_on = _days(session, select(RoundEntry.colony_id, RoundEntry.on).where(RoundEntry.supers_on > 0))
+    takes = (
+        select(TakeLine.id, TakeLine.colony_id, Take.on)
+        .join(Take, Take.id == TakeLine.take_id)
+        .where(TakeLine.colony_id.is_not(None), TakeLine.reason.is_(None))
+    )
+    for line, colony, on in session.execute(takes):
+        last_fed = max((day for day in fed.get(colony or 0, ()) if day <= on), default=None)
+        last_on = max((day for day in put_on.get(colony or 0, ()) if day <= on), default=None)
+        if last_fed is not None and last_on is not None and last_fed >= last_on:
+            yield breach(
+                "no-fed-honey",
+                f"honey was taken on {on:%d.%m.%Y} from supers that were on when it was fed {last_fed:%d.%m.%Y}",
+                f"take line {line}",
+            )
+
+
+def _days(session: Session, query: Select[tuple[int, date]]) -> dict[int, list[date]]:
+    days: dict[int, list[date]] = defaultdict(list)
+    for colony, on in session.execute(query):
+        days[colony].append(on)
+    return days
 
 
 def medicine_under_supers(session: Session) -> Iterator[Finding]:
