@@ -128,7 +128,7 @@ def margin_cell(line: Line, view: LineView, habits: Habits, *, here: bool) -> Gr
             Run(margin_words(first), _ink(first, here=here), mark=_mark(first, here=here), small=True, gap=8)
         )
         if len(opened) > 1:
-            runs.append(Run(f"and {len(opened) - 1} more", "ink2", small=True, gap=8))
+            runs.append(Run(f"+{len(opened) - 1}", "ink2", small=True, gap=8))
         if here and first.grade is Grade.AGAINST:
             runs.append(
                 Run(
@@ -140,10 +140,18 @@ def margin_cell(line: Line, view: LineView, habits: Habits, *, here: bool) -> Gr
             )
         elif here and first.grade is Grade.DOUBTFUL:
             runs.append(Run("F4: looked at", "accent", small=True, gap=8))
-    if rest or (first is None and line.reason):
-        words = rest or f"reason: {line.reason}"
+    rest = rest or (_taken_words(line, view) if first is None else "")
+    if rest:
+        words = rest
         runs.append(Run(words, "ink2" if first is None else "ink3", small=True))
     return GridCell(weight=400, runs=tuple(runs), spoken=_margin_spoken(first, rest))
+
+
+def _taken_words(line: Line, view: LineView) -> str:
+    """What the sheet was believed in, so that it can be seen after the key was pressed."""
+    taken = [one.what for one in view.findings if one.grade is Grade.AGAINST]
+    parts = ["taken from the sheet: " + "; ".join(taken)] if taken else []
+    return ". ".join([*parts, *([f"reason: {line.reason}"] if line.reason else [])])
 
 
 def margin_words(finding: Finding) -> str:

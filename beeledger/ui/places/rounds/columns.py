@@ -53,10 +53,10 @@ class GridColumn:
     """The second line of the head: the mark and the unit, so that the heads teach the marks."""
     fields: tuple[str, ...] = ()
     prefixes: tuple[str, ...] = ("",)
-    last: str = ""
-    """The widest last figure."""
-    today: str = ""
-    """The widest figure of today."""
+    usual: str = ""
+    """The figure of today that fits beside any last figure."""
+    widest: str = ""
+    """The widest figure of today that is expected; a last figure gives way to it."""
     group_end: bool = False
     show: Show = lambda _entry, _habits: ""
     sums: tuple[str, ...] = ()
@@ -209,18 +209,18 @@ _IN = ("medicine_in", "medicine_in_count", "medicine_batch", "medicine_out", "me
 _MITES = ("mites_count", "mites_method", "mites_bees", "mites_days")
 # fmt: off
 _SHAPE: tuple[tuple[str, str, tuple[str, ...], tuple[str, ...], str, str, bool, Show, tuple[str, ...]], ...] = (
-    # key, title, fields, prefixes, widest last, widest today, group end, show, sums
+    # key, title, fields, prefixes, usual figure, widest figure, group end, show, sums
     ("seen", "Seen", _QUEEN, ("", "q/", "q", "i"), "q", "virgin", False, show_seen, ("queen_seen",)),
     ("eggs", "Eggs", ("eggs",), ("", "e"), "e", "e", True, show_eggs, ("eggs",)),
-    ("brood", "Brood", ("brood_tenths",), ("b", ""), "10.5", "10.5", False, _frames("brood_tenths"), ("brood_tenths",)),
-    ("bees", "Bees", ("bees_tenths",), ("f", ""), "10.5", "10.5", False, _frames("bees_tenths"), ("bees_tenths",)),
-    ("stores", "Stores", ("stores_g", "stores_tenths", "stores_heft"), ("k", "", "w"), "12.5", "heavy", False, show_stores, ("stores_g",)),
+    ("brood", "Brood", ("brood_tenths",), ("b", ""), "11", "10.5", False, _frames("brood_tenths"), ("brood_tenths",)),
+    ("bees", "Bees", ("bees_tenths",), ("f", ""), "11", "10.5", False, _frames("bees_tenths"), ("bees_tenths",)),
+    ("stores", "Stores", ("stores_g", "stores_tenths", "stores_heft"), ("k", "", "w"), "14", "heavy", False, show_stores, ("stores_g",)),
     ("temper", "Temper", ("temper",), ("t", ""), "5", "5", True, show_temper, ()),
-    ("cells", "Cells", ("cells_stage", "cells_count", "cells_done"), ("c", "c/", ""), "3", "12 sealed/k", False, show_cells, ("cells_stage",)),
-    ("supers", "Supers", ("supers_on", "supers_off", "super_fullness_tenths", "clearers"), ("", "s"), "2", f"+1 {MINUS}2", True, show_supers, ("supers_on",)),
-    ("feed", "Feed", _FEED, ("l", "", "a"), "", "12.5t", False, show_feed, ("feed_ml",)),
-    ("strips", "Strips", _IN, ("x", ""), "in", "2 out", False, show_strips, ("medicine_in",)),
-    ("mites", "Mites", _MITES, ("m", ""), "12", "44/d7", True, show_mites, ("mites_count",)),
+    ("cells", "Cells", ("cells_stage", "cells_count", "cells_done"), ("c", "c/", ""), "3 open", "5 sealed/k", False, show_cells, ("cells_stage",)),
+    ("supers", "Supers", ("supers_on", "supers_off", "super_fullness_tenths", "clearers"), ("", "s"), "+1", f"+1 {MINUS}2", True, show_supers, ("supers_on",)),
+    ("feed", "Feed", _FEED, ("l", "", "a"), "2.0", "12.5t", False, show_feed, ("feed_ml",)),
+    ("strips", "Strips", _IN, ("x", ""), "out", "2 out", False, show_strips, ("medicine_in",)),
+    ("mites", "Mites", _MITES, ("m", ""), "99", "44/d7", True, show_mites, ("mites_count",)),
     ("again", "Again", ("next_days", "next_action"), ("d", "d/", ""), "14", "14/q", True, show_again, ()),
     ("rest", "Margin", REST, (";", ), "", "", False, show_rest, ()),
 )
@@ -231,9 +231,9 @@ def grid_columns(habits: Habits, marks: Marks | None = None) -> tuple[GridColumn
     """The columns for a round's habits: the heads name the marks and units that hold tonight."""
     seconds = _seconds(habits, marks or english())
     made = []
-    for key, title, names, prefixes, last, today, end, show, sums in _SHAPE:
+    for key, title, names, prefixes, usual, widest, end, show, sums in _SHAPE:
         tried = ("h", "", "w") if key == "stores" and habits.stores_in_frames else prefixes
-        made.append(GridColumn(key, title, seconds[key], names, tried, last, today, end, show, sums))
+        made.append(GridColumn(key, title, seconds[key], names, tried, usual, widest, end, show, sums))
     return tuple(made)
 
 

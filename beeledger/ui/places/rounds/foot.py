@@ -58,10 +58,10 @@ class GridFoot(QWidget):
         return dict(self._sums)
 
     def sizeHint(self) -> QSize:
-        return QSize(look.px(300), look.px(28))
+        return QSize(look.px(300), look.px(26))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(look.px(100), look.px(28))
+        return QSize(look.px(100), look.px(26))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
@@ -107,7 +107,7 @@ class PostBar(Band):
     def __init__(
         self, first: Callable[[], object], rest: Callable[[], object], post: Callable[[], object]
     ) -> None:
-        super().__init__(height=44, ground="sunk", line="above", inset=16)
+        super().__init__(height=40, ground="sunk", line="above", inset=16)
         self.words = RunWords(shorten=True)
         self.first = Button("First of the 1", first)
         self.first.setObjectName("rounds.first")

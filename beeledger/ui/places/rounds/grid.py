@@ -11,7 +11,7 @@ from beeledger.ui.places.rounds.columns import GridColumn
 from beeledger.ui.places.rounds.doing import clear, set_cell
 from beeledger.ui.places.rounds.keys import command_of
 from beeledger.ui.places.rounds.model import WHO, GridModel
-from beeledger.ui.places.rounds.painting import MARGIN_LEAST, GridDelegate, GridHead, section_width
+from beeledger.ui.places.rounds.painting import MARGIN_LEAST, GridDelegate, GridHead, cell_need, section_width
 from beeledger.ui.places.rounds.paste import paste_block, rows_as_text
 from beeledger.ui.places.rounds.sheet import Sheet
 from beeledger.ui.widgets import look
@@ -51,6 +51,7 @@ class EntryGrid(QTableView):
         head = GridHead(self.cells, self)
         self.setHorizontalHeader(head)
         self.cells.modelReset.connect(self.fit)
+        self.cells.dataChanged.connect(self._grown)
         self.selectionModel().currentChanged.connect(self._moved)
 
     @property
@@ -70,7 +71,7 @@ class EntryGrid(QTableView):
 
     def show_sheet(self, sheet: Sheet | None, row: int = 0) -> None:
         """Show another sheet, at a line."""
-        self._stop_typing()
+        self._painter.typing, self._painter.problem = None, ""
         self.cells.show_sheet(sheet)
         if sheet is not None:
             self.go(row, len(WHO))
@@ -311,6 +312,13 @@ class EntryGrid(QTableView):
     def _copy(self) -> None:
         if self.cells.sheet is not None:
             QGuiApplication.clipboard().setText(rows_as_text(self.cells.sheet, self.stretch()))
+
+    def _grown(self, first: QModelIndex, _last: QModelIndex) -> None:
+        """A figure wider than was expected makes its column wider: figures are never cut."""
+        for at in range(self.cells.columnCount() - 1):
+            if self.columnWidth(at) < cell_need(self.cells, first.row(), at):
+                self.fit()
+                return
 
     def _moved(self, now: QModelIndex, before: QModelIndex) -> None:
         self._ring()

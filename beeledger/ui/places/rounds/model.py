@@ -50,6 +50,14 @@ class GridModel(QAbstractTableModel):
         """The entry's column at a place in the grid; None for those at the left."""
         return self.columns[at - len(WHO)] if at >= len(WHO) else None
 
+    def widest(self, at: int) -> tuple[str, str]:
+        """The widest last figure and the widest text of a column as the sheet now stands, by their length."""
+        cells = [row[at] for row in self._rows]
+        return (
+            max((cell.last for cell in cells), key=len, default=""),
+            max((cell.today for cell in cells), key=len, default=""),
+        )
+
     def rowCount(self, parent: _Index = _NOWHERE) -> int:
         return 0 if parent.isValid() else len(self._rows)
 

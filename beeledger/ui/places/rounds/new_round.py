@@ -9,7 +9,7 @@ from dataclasses import replace
 from datetime import date
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QWidget
 
 from beeledger.base.dates import long, read_date
 from beeledger.base.findings import Finding, Grade, Where
@@ -18,6 +18,7 @@ from beeledger.queries.round_start import RoundStart, SiteChoice
 from beeledger.rules.rounds.entry import FeedKind, MiteMethod
 from beeledger.rules.rounds.readback import FEEDS
 from beeledger.ui.places.rounds.state import Head
+from beeledger.ui.widgets import look
 from beeledger.ui.widgets.choice import Choice
 from beeledger.ui.widgets.field import Field
 from beeledger.ui.widgets.form import Form
@@ -88,9 +89,11 @@ class RoundForm(QWidget):
             "New round", "Open the sheet", "The hives that stood there that day, in walking order."
         )
         self._fill()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.form)
+        across = QHBoxLayout(self)
+        across.setContentsMargins(0, 0, 0, 0)
+        self.form.setMaximumWidth(look.px(620))
+        across.addWidget(self.form, 1)
+        across.addStretch(0)
         self.form.submitted.connect(self._submitted)
         self.form.cancelled.connect(self.cancelled)
         self.form.fields["site"].changed.connect(self._site_typed)

@@ -26,36 +26,41 @@ LEFT_INSET = 6
 RIGHT_INSET = 7
 HEAD_HEIGHT = 36
 BAR = 3
-_BETWEEN = 7
+_BETWEEN = 8
 _FIRST_AIR = 6
 _LAST_ROOM = 4
 MARGIN_LEAST = 170
-WHO_SAMPLES = {"st": "99", "hive": "H99999", "queen": "yellow ’22"}
+WHO_SAMPLES = {"st": "99", "hive": "99999", "queen": "yellow ’22"}
 _LEFT_HEADS = frozenset({"queen", "rest"})
 
 
 def section_width(model: GridModel, at: int) -> int:
-    """The width a column asks for, from its widest expected values."""
+    """The width a column asks for, from its widest expected values and what stands in the sheet."""
     ends = look.px(LEFT_INSET + RIGHT_INSET)
     bold, small = look.metrics("base", 600), look.metrics("small")
+    heads = look.metrics("small", 600)
     column = model.column(at)
+    last, today = model.widest(at)
     if column is None:
         key, title, second = WHO[at]
-        width = bold.horizontalAdvance(WHO_SAMPLES[key])
-        if key == "queen":
-            width = look.metrics().horizontalAdvance(WHO_SAMPLES[key]) + disc_size() + look.px(6)
-        return (
-            max(width, look.metrics("small", 600).horizontalAdvance(title or second))
-            + ends
-            + look.px(_FIRST_AIR)
-        )
+        plain = look.metrics("base", 600 if key == "hive" else 400)
+        width = max(plain.horizontalAdvance(WHO_SAMPLES[key]), plain.horizontalAdvance(today))
+        width += disc_size() + look.px(6) if key == "queen" else 0
+        width += look.px(_FIRST_AIR) if at == 0 else 0
+        return max(width, heads.horizontalAdvance(title), small.horizontalAdvance(second)) + ends
     if column.key == "rest":
         return look.px(MARGIN_LEAST)
-    head = max(
-        look.metrics("small", 600).horizontalAdvance(column.title), small.horizontalAdvance(column.second)
-    )
-    last = small.horizontalAdvance(column.last) + look.px(_BETWEEN) if column.last else 0
-    return max(head, last + bold.horizontalAdvance(column.today)) + ends
+    head = max(heads.horizontalAdvance(column.title), small.horizontalAdvance(column.second))
+    beside = small.horizontalAdvance(last) + look.px(_BETWEEN) if last else 0
+    usual = beside + bold.horizontalAdvance(column.usual)
+    return max(head, usual, bold.horizontalAdvance(column.widest), bold.horizontalAdvance(today)) + ends
+
+
+def cell_need(model: GridModel, row: int, at: int) -> int:
+    """The width that today's figure of one cell needs."""
+    cell: GridCell = model.index(row, at).data(GRID_CELL_ROLE)
+    wide = look.metrics("base", cell.weight).horizontalAdvance(cell.today)
+    return wide + (disc_size() + look.px(6) if cell.disc else 0) + look.px(LEFT_INSET + RIGHT_INSET)
 
 
 class GridHead(QHeaderView):
@@ -166,7 +171,7 @@ class GridDelegate(QStyledItemDelegate):
 
 
 def _figures(painter: QPainter, room: QRect, cell: GridCell, *, left: bool) -> None:
-    if cell.last:
+    if cell.last and _fits_beside(room, cell):
         paint_text(painter, room, cell.last, "ink3", role="small")
     if left:
         x = room.left()
@@ -176,10 +181,14 @@ def _figures(painter: QPainter, room: QRect, cell: GridCell, *, left: bool) -> N
         place = QRect(x, room.top(), room.right() - x + 1, room.height())
         paint_text(painter, place, cell.today, cell.ink, weight=cell.weight)
         return
-    taken = look.metrics("small").horizontalAdvance(cell.last) + look.px(_LAST_ROOM) if cell.last else 0
     if cell.today:
-        place = room.adjusted(min(taken, room.width()), 0, 0, 0)
-        paint_text(painter, place, cell.today, cell.ink, weight=cell.weight, align=Align.RIGHT, shorten=True)
+        paint_text(painter, room, cell.today, cell.ink, weight=cell.weight, align=Align.RIGHT)
+
+
+def _fits_beside(room: QRect, cell: GridCell) -> bool:
+    """Whether the last figure has room beside today's; today's comes first."""
+    today = look.metrics("base", cell.weight).horizontalAdvance(cell.today) if cell.today else 0
+    return look.metrics("small").horizontalAdvance(cell.last) + today + look.px(_LAST_ROOM) <= room.width()
 
 
 def _margin(painter: QPainter, room: QRect, cell: GridCell) -> None:

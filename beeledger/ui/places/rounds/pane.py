@@ -179,7 +179,7 @@ class RoundPane(QWidget):
         self.desk.say(f"Enter goes {self.grid.enter_goes}")
 
     def _fold_marks(self) -> None:
-        self.marks.setVisible(not self.marks.isVisible())
+        self.marks.turn()
 
     def _reverse(self) -> None:
         doing.reverse(self._on)
@@ -311,7 +311,11 @@ class RoundPane(QWidget):
             self._back_to_hive()
 
     def _problem(self, words: str) -> None:
-        if self.sheet is None or self.strip.asking is not Asking.HIVE or self.grid.row < 0:
+        if (
+            self.sheet is None
+            or self.strip.asking is not Asking.HIVE
+            or not 0 <= self.grid.row < len(self.sheet.lines)
+        ):
             return
         if words:
             self.strip.read_back.say([], words, "Esc takes it back; F1 lists the marks", Mark.CANNOT)

@@ -180,10 +180,10 @@ class ReadBack(QWidget):
         return self.accessibleName()
 
     def sizeHint(self) -> QSize:
-        return QSize(look.px(300), look.px(36))
+        return QSize(look.px(300), look.px(34))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(look.px(100), look.px(36))
+        return QSize(look.px(100), look.px(34))
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)

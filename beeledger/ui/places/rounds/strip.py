@@ -6,7 +6,7 @@ from enum import Enum
 
 from PySide6.QtCore import QRect
 from PySide6.QtGui import QPainter, QPaintEvent
-from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from beeledger.base.findings import Finding, Grade
 from beeledger.rules.rounds.checks import needs_reason
@@ -43,16 +43,23 @@ class Strip(QWidget):
         self.name = Words("", role="quick", weight=600)
         self.where = Words("", role="small", ink="ink2")
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        grid = QGridLayout(self)
-        grid.setContentsMargins(look.px(16), look.px(8), look.px(12), look.px(6))
-        grid.setHorizontalSpacing(look.px(12))
-        grid.setVerticalSpacing(look.px(4))
-        self.name.setFixedWidth(look.px(116))
-        grid.addWidget(self.name, 0, 0)
-        grid.addWidget(self.line, 0, 1)
-        grid.addWidget(self.where, 1, 0)
-        grid.addWidget(self.read_back, 1, 1)
-        grid.setColumnStretch(1, 1)
+        names = QVBoxLayout()
+        names.setContentsMargins(0, look.px(4), 0, 0)
+        names.setSpacing(0)
+        names.addWidget(self.name)
+        names.addWidget(self.where)
+        names.addStretch(1)
+        lines = QVBoxLayout()
+        lines.setContentsMargins(0, 0, 0, 0)
+        lines.setSpacing(look.px(4))
+        lines.addWidget(self.line)
+        lines.addWidget(self.read_back)
+        self.name.setFixedWidth(look.px(120))
+        across = QHBoxLayout(self)
+        across.setContentsMargins(look.px(16), look.px(6), look.px(12), look.px(4))
+        across.setSpacing(look.px(12))
+        across.addLayout(names)
+        across.addLayout(lines, 1)
 
     def show_hive(self, sheet: Sheet, row: int) -> None:
         """The line of a hive."""
