@@ -44,7 +44,8 @@ def build_report(session: Session, contract_id: int, today: date) -> MovementRep
     checks, counts = counts_made(session, [contract_id])
     first = min([contract.on_on, *(stay.on for stay in stays)])
     still = any(stay.off is None for stay in stays)
-    last = max([contract.off_on, *(stay.off for stay in stays if stay.off), *([today] if still else [])])
+    offs = [stay.off for stay in stays if stay.off is not None]
+    last = max([today, *offs] if still else [contract.off_on, *offs])
     places = session.scalars(select(SetDownPlace.name).where(SetDownPlace.site_id == site.id))
     return MovementReport(
         contract=contract.name,
@@ -61,7 +62,7 @@ def build_report(session: Session, contract_id: int, today: date) -> MovementRep
         strength=check_results(contract, checks, counts),
         counts=day_counts(stays),
         health=_health(session, stays, today),
-        notes=_notes(contract, checks, stays, today),
+        notes=(*check_notes(checks, counts), *_notes(contract, checks, stays, today)),
     )
 
 
@@ -204,15 +205,30 @@ def _brought(stays: Sequence[CropStay], bees: Mapping[int, int]) -> list[rule.Br
     return brought
 
 
+def check_notes(checks: Sequence[CheckMade], counts: Sequence[Count]) -> tuple[Note, ...]:
+    """How far each check holds for all hives: the 95 % interval of the mean, where two or more were opened."""
+    notes = []
+    for check in checks:
+        hives = _counted(check, counts)
+        judged = strength_result(hives, max(check.on_site, len(hives)), 0)
+        if judged.mean_low_hundredths is not None and judged.mean_high_hundredths is not None:
+            ends = (judged.mean_low_hundredths, judged.mean_high_hundredths)
+            low, high = (scaled(end, 100, 1) for end in ends)
+            words = f"Mean of all {judged.placed}: {low} to {high} frames of bees (95 %)"
+            notes.append(Note(words, dates.long(check.on)))
+    return tuple(notes)
+
+
+def _counted(check: CheckMade, counts: Sequence[Count]) -> list[CountedHive]:
+    own = [count for count in counts if count.check_id == check.id]
+    return [CountedHive(str(count.colony_id), count.bees_tenths, count.brood_tenths) for count in own]
+
+
 def _result(contract: Contract, check: CheckMade, counts: Sequence[Count]) -> StrengthResult:
     least = contract.least_bees_tenths
-    hives = [CountedHive(str(count.colony_id), count.bees_tenths, count.brood_tenths) for count in counts]
+    hives = _counted(check, counts)
     judged = strength_result(hives, max(check.on_site, len(hives)), least or 0)
     brood = [count.brood_tenths for count in counts if count.brood_tenths is not None]
-    how = f"{per_cent(check.share_hundredths, 0)} % drawn by lot, seed {check.seed}"
-    if judged.mean_low_hundredths is not None and judged.mean_high_hundredths is not None:
-        low, high = (scaled(end, 100, 1) for end in (judged.mean_low_hundredths, judged.mean_high_hundredths))
-        how += f"; the mean of all lies between {low} and {high} frames (95 %)"
     return StrengthResult(
         on=check.on,
         by=check.by,
@@ -222,7 +238,7 @@ def _result(contract: Contract, check: CheckMade, counts: Sequence[Count]) -> St
         least_bees_tenths=judged.least_tenths,
         mean_brood_tenths=round(sum(brood) / len(brood)) if brood else None,
         below=judged.under if least is not None else None,
-        how=how,
+        how=f"{per_cent(check.share_hundredths, 0)} % by lot, seed {check.seed}",
     )
 
 
@@ -258,6 +274,10 @@ def _notes(
         notes.append(
             Note("No strength check was made, so no hive is held to be under strength.", state="odd")
         )
+    late = any((stay.off or today) > contract.off_on for stay in stays)
+    if contract.late_day_pence and late:
+        words = "Days past the day agreed are charged as kept by the grower; where the farm came late they are not owed."
+        notes.append(Note(words, state="odd"))
     if any(stay.off is None for stay in stays):
         notes.append(Note("Hives still stand on the crop: days and sums run to this day.", dates.long(today)))
     return tuple(notes)

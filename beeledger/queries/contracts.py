@@ -16,6 +16,7 @@ from beeledger.model.rounds import RoundEntry
 from beeledger.model.sites import Site
 from beeledger.queries.contract_report import (
     build_report,
+    check_notes,
     check_results,
     crop_words,
     grower_lines,
@@ -92,6 +93,7 @@ def contract_card(session: Session, contract_id: int, today: date) -> ContractCa
         check_results(contract, checks, counts),
         owed_lines(contract, stays, counts, today),
         day_counts(stays),
+        check_notes(checks, counts),
     )
 
 

@@ -137,7 +137,12 @@ def test_the_report_says_the_period_the_check_and_the_hives_by_day(served: Farm)
         45,
         1,
     )
-    assert check.how.startswith("50 % drawn by lot, seed 11")
+    assert check.how == "50 % by lot, seed 11"
+    # By hand: s = 1, n = 3 of N = 5: 8 ± 4.303 · 1 · √((1 − 3/5) / 3) = 8 ± 1.571 (Cochran 1977, 2.6; t from the table).
+    assert [note.words for note in made.notes] == [
+        "Mean of all 5: 6.4 to 9.6 frames of bees (95 %)",
+        "Days past the day agreed are charged as kept by the grower; where the farm came late they are not owed.",
+    ]
     assert made.grower.contact == "01234 567"
 
 
@@ -146,6 +151,7 @@ def test_hives_still_on_the_crop_are_counted_to_today(yard: Farm) -> None:
     yard.post(["1"], "Home Yard", "Ladder Hill", OUT, contract_id=number)
     made = report(yard, date(2026, 4, 15))
     assert [(stay.off, stay.days) for stay in made.stays] == [(None, 5)]
+    assert made.last == date(2026, 4, 15)
     assert made.notes[-1].words == "Hives still stand on the crop: days and sums run to this day."
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from beeledger.queries.records.heading import Note
 from beeledger.queries.records.movement_report import DayCount, OwedLine, StrengthResult
 
 
@@ -116,6 +117,8 @@ class ContractCard:
     checks: tuple[StrengthResult, ...]
     owed: tuple[OwedLine, ...]
     counts: tuple[DayCount, ...]
+    holds: tuple[Note, ...] = ()
+    """How far the checks hold for all hives."""
 
     @property
     def owed_pence(self) -> int:

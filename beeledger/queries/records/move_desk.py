@@ -154,3 +154,15 @@ class MoveChoices:
     sites: tuple[SiteChoice, ...]
     vehicles: tuple[VehicleChoice, ...]
     contracts: tuple[ContractChoice, ...]
+
+
+REASONS = (
+    ("crop", "to a crop"), ("home", "home"), ("forage", "for forage"), ("mating", "for mating"),
+    ("wintering", "for the winter"), ("sale", "sold"), ("health", "for their health"), ("other", "other"),
+)  # fmt: skip
+"""Why hives are moved: as kept, and in words."""
+
+
+def reason_words(reason: str) -> str:
+    """A reason as kept, in words."""
+    return dict(REASONS).get(reason, reason)

@@ -141,7 +141,7 @@ class BarRows(Canvas):
             right = round(across.at(min(bar.last, self._last).toordinal() + 1))
             y = rect.top() + (rect.height() // 2 + look.px(3) if bar.lower else look.px(8))
             place = QRect(x, y, max(3, right - x), high)
-            _paint_bar(painter, place, bar.kind)
+            paint_bar(painter, place, bar.kind)
             words = QRect(place.right() + look.px(6), y - look.px(4), look.px(160), high + look.px(8))
             paint_text(painter, words, bar.words, "ink2", role="small")
             said = f"{bar.words or bar.kind.value}, {long(bar.first)} to {long(bar.last)}"
@@ -166,7 +166,8 @@ class BarRows(Canvas):
         bar.setValue(bar.value() - event.angleDelta().y() // 2)
 
 
-def _paint_bar(painter: QPainter, rect: QRect, kind: Kind) -> None:
+def paint_bar(painter: QPainter, rect: QRect, kind: Kind) -> None:
+    """One bar of a kind; keys under the rows draw the same."""
     tokens = look.current()
     if kind is Kind.ENDS:
         pale = QColor(tokens.colour("c3"))

@@ -1,0 +1,377 @@
+"""Moves: the log of every trip with hives, a new one typed by keyboard, the register on paper.
+
+Reads: queries.moves.move_log, queries.moves.move_card, queries.moves.move_choices, queries.move_typing.read_move
+Acts: operations.moves.post_move, operations.moves.correct_move, operations.parties.add_vehicle
+Computes: rules.moves.check_move, rules.hive_lists.read_hive_list, rules.journeys.spliced
+Prints: documents.movement_register
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from datetime import date, timedelta
+from typing import ClassVar
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
+
+from beeledger.base.errors import Refused
+from beeledger.base.text import counted
+from beeledger.operations.act import Done
+from beeledger.operations.moves import correct_move, post_move
+from beeledger.operations.parties import NewVehicle, add_vehicle
+from beeledger.queries.move_typing import ReadMove, TypedMove, read_move
+from beeledger.queries.moves import PAGE, LogFilter, move_card, move_choices, move_log, register_record
+from beeledger.queries.records.move_desk import MoveCard, MoveChoices, MoveRow
+from beeledger.ui.desk.desk import Desk
+from beeledger.ui.desk.place import Place
+from beeledger.ui.parts.paper import PaperPane
+from beeledger.ui.parts.typed_form import SidePane
+from beeledger.ui.places.moves.card import MoveCardView
+from beeledger.ui.places.moves.forms import (
+    MoveForm,
+    RegisterWanted,
+    is_plain,
+    register_form,
+    values_of,
+    vehicle_form,
+)
+from beeledger.ui.places.moves.table import COLUMNS, move_row
+from beeledger.ui.widgets.buttons import Button
+from beeledger.ui.widgets.cells import Run
+from beeledger.ui.widgets.chips import Chips
+from beeledger.ui.widgets.empty_state import EmptyState
+from beeledger.ui.widgets.filter_box import FilterBox
+from beeledger.ui.widgets.foot import TableFoot
+from beeledger.ui.widgets.panes import Band, Panes, Stack
+from beeledger.ui.widgets.record_table import RecordTable
+
+_PERIODS = (("all", "all"), ("year", "this year"), ("month", "last 30 days"))
+_SPECIAL = ("contract", "site", "colony")
+
+
+class Here(Place):
+    """The log of moves."""
+
+    key: ClassVar[str] = "moves"
+    title: ClassVar[str] = "Moves"
+    reads: ClassVar[frozenset[str]] = frozenset(
+        {"move", "move_line", "placement", "site", "vehicle", "contract"}
+    )
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.rows: list[MoveRow] = []
+        self.wanted = LogFilter()
+        self._whole = True
+        self._special: tuple[str, int] | None = None
+        self._choose_next: int | None = None
+        self._build()
+        self._lay_out()
+        self._connect()
+        self.setFocusProxy(self.table)
+
+    def refresh(self) -> None:
+        """Read the newest page of what the filter asks for."""
+        self.wanted = self._filter_of()
+        limit = max(PAGE, len(self.rows))
+        self.desk.read(
+            move_log, self.wanted, limit=limit, owner=self, key="log",
+            then=lambda rows: self._show(rows, whole=len(rows) < limit),
+        )  # fmt: skip
+
+    def show_what(self, what: object) -> None:
+        """A move by its id; ("contract" | "site" | "colony", id, name) filters; ("new", site id, "12, 13") types."""
+        if isinstance(what, int):
+            self._choose_next = what
+            self._special = None
+            self.chips.take_away("special")
+            self.chips.choose("all")
+        elif isinstance(what, tuple) and len(what) >= 2 and what[0] in _SPECIAL and isinstance(what[1], int):
+            name = str(what[2]) if len(what) > 2 else f"one {what[0]}"
+            self._special = (str(what[0]), what[1])
+            self.chips.add("special", name, on=True, removable=True)
+            self.refresh()
+        elif isinstance(what, tuple) and what and what[0] == "new":
+            start, hives = (*what[1:], "", "")[:2]
+            self.new({"from": str(start or ""), "hives": str(hives)})
+
+    def commands(self) -> list[QAction]:
+        """The acts of this place."""
+        return self._commands
+
+    def help_text(self) -> str:
+        """What the place is for."""
+        return (
+            "<p>Every trip with hives. Type the list as the crew does: <b>12-18, 21</b>; <b>40x</b> or <b>not 40</b> is left "
+            "behind; <b>all</b> takes all that stand there, <b>all not 12</b> all but one. Days past can be typed: what came "
+            "later is looked at again.</p><p>Where the record says otherwise, the program asks: Ctrl+R accepts the sheet and "
+            "corrects the record in the same act.</p>"
+        )
+
+    def new(self, values: dict[str, str] | None = None) -> None:
+        """Open the form of a new move."""
+        today = self.desk.clock.today()
+
+        def offered(choices: MoveChoices) -> None:
+            form = MoveForm(choices, today)
+            self._open_move_form(form)
+            if values:
+                form.fill(values)
+
+        self.desk.read(move_choices, today, owner=self, then=offered, key="choices")
+
+    def correct(self) -> None:
+        """Open the chosen move in the form."""
+        card = self.card.shown
+        if card is None:
+            return
+        if not is_plain(card):
+            self.desk.say(
+                "This move has several ways or lost hives, which the form does not hold",
+                "watch",
+                "Take it back in History and post it again.",
+            )
+            return
+        today = self.desk.clock.today()
+
+        def offered(choices: MoveChoices) -> None:
+            form = MoveForm(choices, today, card)
+            self._open_move_form(form)
+            form.fill(values_of(card))
+
+        self.desk.read(move_choices, today, owner=self, then=offered, key="choices")
+
+    def register(self) -> None:
+        """Ask for the period and site of the register."""
+        today = self.desk.clock.today()
+        first = min((row.on for row in self.rows), default=today)
+
+        def offered(choices: MoveChoices) -> None:
+            site = self._special[1] if self._special and self._special[0] == "site" else None
+            form = register_form(choices, today, max(first, date(today.year, 1, 1)), site)
+            form.ready.connect(self._print_register)
+            self._open(form, "moves.register")
+
+        self.desk.read(move_choices, today, owner=self, then=offered, key="choices")
+
+    def add_vehicle(self) -> None:
+        """Open the form of a vehicle."""
+        form = vehicle_form(self.desk.clock.today())
+
+        def add(new: NewVehicle) -> None:
+            self.desk.act(
+                add_vehicle, new, owner=self, refused=form.refused, then=lambda _done: self.side.leave()
+            )
+
+        form.ready.connect(add)
+        self._open(form, "moves.vehicle")
+
+    def _build(self) -> None:
+        self.filter = FilterBox("Site, vehicle, driver or contract")
+        self.filter.setObjectName("moves.filter")
+        self.table = RecordTable(COLUMNS)
+        self.table.setObjectName("moves.table")
+        self.foot = TableFoot(self.table)
+        self.chips = Chips(one=True)
+        self.chips.set_chips(_PERIODS, on=["all"])
+        self.empty = EmptyState(
+            "No move yet",
+            "A move is typed from the sheet: from, to, times, and the hives as a list.",
+            "Type the first move",
+            self.new,
+        )
+        self.card = MoveCardView(
+            Button("Correct", self.correct), Button("Register", self.register, icon="print")
+        )
+        self.side = SidePane(self.card)
+        self.side.back_to = self.table
+        self.paper = PaperPane(self.desk)
+
+    def _lay_out(self) -> None:
+        new = Button("New move", self.new, icon="plus")
+        new.setObjectName("moves.new")
+        van = Button("Add a vehicle", self.add_vehicle)
+        van.setObjectName("moves.add_vehicle")
+        band = Band(self.filter, self.chips)
+        band.air()
+        band.add(van)
+        band.add(new)
+        left = Stack(band, self.empty, self.table, self.foot)
+        left.column.setStretchFactor(self.table, 1)
+        panes = Panes(left, self.side)
+        panes.share(850, 410)
+        self.front = QStackedWidget()
+        self.front.addWidget(panes)
+        self.front.addWidget(self.paper)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.front)
+
+    def _connect(self) -> None:
+        self.filter.bind(self.table)
+        self.filter.listen(self)
+        self.table.chosen_changed.connect(self._chosen)
+        self.table.opened.connect(lambda _id: self.correct())
+        self.table.verticalScrollBar().valueChanged.connect(self._scrolled)
+        self.table.shown_changed.connect(lambda *_: self._say_foot())
+        self.chips.changed.connect(lambda _on: self._again())
+        self.chips.removed.connect(lambda _key: self._drop_special())
+        self.card.hives.opened.connect(lambda colony: self.desk.open_place("colonies", colony))
+        self.paper.closed.connect(self._paper_closed)
+        self.paper.shown.connect(lambda _printed: self.front.setCurrentWidget(self.paper))
+        chords: tuple[tuple[str, str, Callable[[], object]], ...] = (
+            ("Ctrl+N", "type a new move", self.new),
+            ("Ctrl+E", "correct the chosen move", self.correct),
+            ("Ctrl+P", "print the register", self.register),
+        )
+        self._commands = []
+        for keys, words, act in chords:
+            action = QAction(words, self)
+            action.setShortcut(QKeySequence(keys))
+            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            action.triggered.connect(lambda _on=False, act=act: act())
+            self.addAction(action)
+            self._commands.append(action)
+        accept = QAction("in the form: the sheet is right, correct the record", self)
+        accept.setShortcut(QKeySequence("Ctrl+R"))
+        self._commands.append(accept)
+
+    def _filter_of(self) -> LogFilter:
+        today = self.desk.clock.today()
+        on = self.chips.on()
+        first = (
+            date(today.year, 1, 1) if "year" in on else today - timedelta(days=30) if "month" in on else None
+        )
+        kind, number = self._special or ("", None)
+        return LogFilter(
+            first,
+            site_id=number if kind == "site" else None,
+            contract_id=number if kind == "contract" else None,
+            colony_id=number if kind == "colony" else None,
+        )
+
+    def _again(self) -> None:
+        self.rows = []
+        self.refresh()
+
+    def _drop_special(self) -> None:
+        self._special = None
+        if not self.chips.on():
+            self.chips.choose("all")
+
+    def _show(self, rows: list[MoveRow], *, whole: bool) -> None:
+        self.rows, self._whole = rows, whole
+        self._fill()
+        wanted, self._choose_next = self._choose_next, None
+        if wanted is not None:
+            self.table.choose([wanted])
+        elif rows and not self.table.chosen():
+            self.table.choose([rows[0].id])
+        if not rows:
+            self.card.show_nothing()
+
+    def _fill(self) -> None:
+        zone, year = self.desk.clock.zone, self.desk.clock.today().year
+        self.table.set_rows([move_row(row, zone, year) for row in self.rows])
+        never = not self.rows and self.wanted == LogFilter()
+        self.empty.setVisible(never)
+        self.table.setVisible(not never)
+        self._say_foot()
+        self.set_subtitle("newest first" if self.rows else "")
+
+    def _say_foot(self) -> None:
+        shown = {row.id for row in self.table.records.rows_shown()}
+        rows = [row for row in self.rows if row.id in shown]
+        more = "" if self._whole else ", more further down"
+        self.foot.say([Run(f"{counted(len(rows), 'move')}{more}", "ink", 600)])
+        self.foot.set_sums({"hives": f"{sum(row.hives for row in rows):,}"} if rows else {})
+
+    def _scrolled(self, at: int) -> None:
+        """Near the end of the page: read the next."""
+        bar = self.table.verticalScrollBar()
+        if self._whole or not self.rows or at < bar.maximum() - bar.pageStep():
+            return
+        last = self.rows[-1]
+
+        def more(rows: list[MoveRow]) -> None:
+            if self.rows and self.rows[-1].id == last.id:
+                self.rows = [*self.rows, *rows]
+                self._whole = len(rows) < PAGE
+                self._fill()
+
+        self.desk.read(move_log, self.wanted, (last.on, last.id), owner=self, then=more, key="more")
+
+    def _chosen(self, ids: list[Hashable]) -> None:
+        if not ids:
+            return
+
+        def filled(card: MoveCard | None) -> None:
+            if card is None:
+                self.card.show_nothing()
+            else:
+                self.card.show_move(card, self.desk.clock.zone)
+
+        self.desk.read(move_card, int(str(ids[-1])), owner=self, then=filled, key="card")
+
+    def _open(self, form: MoveForm | object, name: str) -> None:
+        self.front.setCurrentIndex(0)
+        self.side.open(form, name)  # type: ignore[arg-type]
+
+    def _open_move_form(self, form: MoveForm) -> None:
+        form.wanted.connect(lambda typed: self._read(form, typed))
+        form.posted.connect(lambda typed: self._post(form, typed))
+        self._open(form, "moves.form")
+
+    def _read(self, form: MoveForm, typed: TypedMove) -> None:
+        clock = self.desk.clock
+        self.desk.read(
+            read_move, typed, clock.zone, clock.today(), owner=form, key="typing", then=form.show_read
+        )
+
+    def _post(self, form: MoveForm, typed: TypedMove) -> None:
+        """Read once more what is typed, and post it when nothing holds it."""
+
+        def ready(read: ReadMove) -> None:
+            form.show_read(read)
+            move = read.move
+            if move is None or not form.main.isEnabled():
+                return
+            if read.against and not typed.sheet_is_right:
+                said = f"{len(read.against)} against the record: Ctrl+R accepts the sheet"
+                form.foot.say([Run(said, "watch", 600, small=True)])
+                return
+            if typed.instead_of is None:
+                self.desk.act(post_move, move, owner=form, then=self._posted, refused=lambda e: told(form, e))
+            else:
+                number = typed.instead_of
+                self.desk.act(
+                    correct_move, number, move, owner=form, then=self._posted, refused=lambda e: told(form, e)
+                )
+
+        clock = self.desk.clock
+        self.desk.read(read_move, typed, clock.zone, clock.today(), owner=form, key="typing", then=ready)
+
+    def _posted(self, done: Done) -> None:
+        self._choose_next = done.result
+        self.side.leave()
+        self.refresh()
+
+    def _print_register(self, wanted: RegisterWanted) -> None:
+        name = f"Movement register {wanted.scope} {wanted.first.isoformat()} to {wanted.last.isoformat()}"
+        self.side.leave()
+        self.paper.show_document(
+            "movement-register",
+            lambda session: register_record(session, wanted.first, wanted.last, site_id=wanted.site_id),
+            name,
+        )
+
+    def _paper_closed(self) -> None:
+        self.front.setCurrentIndex(0)
+        self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+
+
+def told(form: MoveForm, refusal: Refused) -> None:
+    """Another desk was quicker, or the record changed: say what holds the move now."""
+    form.show_findings(refusal.findings)

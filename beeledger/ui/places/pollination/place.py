@@ -1,0 +1,334 @@
+"""Pollination: contracts on a time line of bloom, what is promised, short, checked and owed.
+
+Reads: queries.contracts.list_contracts, queries.contracts.contract_card, queries.contracts.draw_sample, queries.contracts.report_record
+Acts: operations.contracts.add_contract, operations.contracts.change_contract, operations.contracts.close_contract, operations.contracts.record_bloom, operations.contracts.record_strength_check, operations.parties.add_party
+Computes: rules.contracts.owed, rules.contracts.readiness, rules.strength.strength_result
+Prints: documents.movement_report
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Hashable
+from typing import ClassVar
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
+
+from beeledger.base.text import counted
+from beeledger.operations.act import Done
+from beeledger.operations.contracts import (
+    NewCheck,
+    add_contract,
+    change_contract,
+    close_contract,
+    record_bloom,
+    record_strength_check,
+)
+from beeledger.operations.parties import NewParty, add_party
+from beeledger.queries.contracts import (
+    contract_card,
+    contract_choices,
+    draw_sample,
+    list_contracts,
+    report_record,
+)
+from beeledger.queries.records.contract_desk import ContractCard, ContractChoices, ContractRow, CropHive
+from beeledger.ui.desk.desk import Desk
+from beeledger.ui.desk.place import Place
+from beeledger.ui.parts.paper import PaperPane
+from beeledger.ui.parts.typed_form import SidePane, TypedForm
+from beeledger.ui.places.pollination.card import ContractCardView
+from beeledger.ui.places.pollination.forms import (
+    CheckTyped,
+    ContractTyped,
+    bloom_form,
+    check_form,
+    contract_form,
+    with_grower,
+)
+from beeledger.ui.places.pollination.legend import Legend
+from beeledger.ui.places.pollination.table import COLUMNS, contract_bars, contract_row, is_short, span_of
+from beeledger.ui.widgets.bar_rows import Bar, BarRows, TableWithBars
+from beeledger.ui.widgets.buttons import Button
+from beeledger.ui.widgets.chips import Chips
+from beeledger.ui.widgets.empty_state import EmptyState
+from beeledger.ui.widgets.filter_box import FilterBox
+from beeledger.ui.widgets.panes import Band, Panes, Stack
+from beeledger.ui.widgets.record_table import RecordTable
+
+_SHARE_HUNDREDTHS = 1_000
+_SEEDS = 1_000_000
+
+
+class Here(Place):
+    """The contracts of a season."""
+
+    key: ClassVar[str] = "pollination"
+    title: ClassVar[str] = "Pollination"
+    reads: ClassVar[frozenset[str]] = frozenset(
+        {"contract", "bloom_look", "strength_check", "placement", "move", "party", "site", "round_entry", "colony"}
+    )  # fmt: skip
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.rows: dict[int, ContractRow] = {}
+        self._every: tuple[ContractRow, ...] = ()
+        self._choose_next: int | None = None
+        self._build()
+        self._lay_out()
+        self._connect()
+        self.setFocusProxy(self.table)
+
+    def refresh(self) -> None:
+        """Read every contract; the chip chooses the year."""
+        self.desk.read(list_contracts, self.desk.clock.today(), owner=self, then=self._show, key="list")
+
+    def show_what(self, what: object) -> None:
+        """Go to a contract by its id."""
+        if isinstance(what, int):
+            self._choose_next = what
+            self.filter.clear()
+            self.refresh()
+
+    def commands(self) -> list[QAction]:
+        """The acts of this place."""
+        return self._commands
+
+    def help_text(self) -> str:
+        """What the place is for."""
+        return (
+            "<p>Above in each row the bloom as it was looked at, below the hives: full while they stand there, pale when they "
+            "came home, dashed while only promised. <b>Ready</b> counts colonies at home and out-apiaries by their last "
+            "count of bees, for each contract alone; a count older than three weeks says nothing.</p><p>What is owed follows "
+            "from the log of moves and the strength checks alone.</p>"
+        )
+
+    def new(self) -> None:
+        """Open the form of a new contract."""
+        self._contract_form(None)
+
+    def change(self) -> None:
+        """Open the chosen contract in the form."""
+        if self.card.shown is not None and self.card.acts["change"].isEnabled():
+            self._contract_form(self.card.shown.row)
+
+    def bloom(self) -> None:
+        """Open the form of a look at the bloom."""
+        if self.card.shown is None:
+            return
+        row = self.card.shown.row
+        form = bloom_form(row, self.desk.clock.today())
+        form.ready.connect(lambda seen: self._act(form, record_bloom, row.id, *seen))
+        self.side.open(form, "pollination.bloom")
+
+    def check(self) -> None:
+        """Draw hives by lot and open the form of a strength check."""
+        card = self.card.shown
+        if card is None or not card.hives:
+            return
+        today = self.desk.clock.today()
+        seed = int(self.desk.clock.now().timestamp()) % _SEEDS
+
+        def drawn(hives: tuple[CropHive, ...]) -> None:
+            form = check_form(today, hives, card.hives, seed)
+            form.ready.connect(lambda typed: self._save_check(form, card.row, typed, seed))
+            self.side.open(form, "pollination.check")
+
+        chance = random.Random(seed)  # noqa: S311  # a lot that anybody can draw again, no secret
+        self.desk.read(
+            draw_sample, card.row.id, today, chance, _SHARE_HUNDREDTHS, owner=self, then=drawn, key="sample"
+        )
+
+    def report(self) -> None:
+        """Show the movement report of the chosen contract."""
+        if self.card.shown is None:
+            return
+        row, today = self.card.shown.row, self.desk.clock.today()
+        self.paper.show_document(
+            "movement-report",
+            lambda session: report_record(session, row.id, today),
+            f"Movement report {row.name}",
+        )
+
+    def close_it(self) -> None:
+        """Close the chosen contract."""
+        if self.card.shown is not None and self.card.acts["close"].isEnabled():
+            self.desk.act(close_contract, self.card.shown.row.id, owner=self)
+
+    def moves(self) -> None:
+        """The moves of the chosen contract."""
+        if self.card.shown is not None:
+            row = self.card.shown.row
+            self.desk.open_place("moves", ("contract", row.id, row.name))
+
+    def _build(self) -> None:
+        self.filter = FilterBox("Contract, grower, crop or site")
+        self.filter.setObjectName("pollination.filter")
+        self.chips = Chips(one=True)
+        self.table = RecordTable(COLUMNS, lines=2, head_height=36, many=False)
+        self.table.setObjectName("pollination.table")
+        self.bars = BarRows(self.table)
+        self.both = TableWithBars(self.table, self.bars)
+        self.empty = EmptyState(
+            "No contract yet",
+            "A contract says which grower gets how many hives, when, how strong and at what price.",
+            "Write the first contract",
+            self.new,
+        )
+        self.card = ContractCardView(
+            {
+                "report": Button("Report", self.report, icon="print"),
+                "check": Button("Strength check", self.check),
+                "bloom": Button("Bloom", self.bloom),
+                "change": Button("Change", self.change),
+                "moves": Button("Moves", self.moves),
+                "close": Button("Close contract", self.close_it),
+            }
+        )
+        self.side = SidePane(self.card)
+        self.side.back_to = self.table
+        self.paper = PaperPane(self.desk)
+
+    def _lay_out(self) -> None:
+        new = Button("New contract", self.new, icon="plus")
+        new.setObjectName("pollination.new")
+        band = Band(self.filter, self.chips)
+        band.air()
+        band.add(new)
+        self.legend = Legend()
+        left = Stack(band, self.empty, self.both, self.legend)
+        left.column.setStretchFactor(self.both, 1)
+        panes = Panes(left, self.side)
+        panes.share(880, 400)
+        self.front = QStackedWidget()
+        self.front.addWidget(panes)
+        self.front.addWidget(self.paper)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.front)
+
+    def _connect(self) -> None:
+        self.filter.bind(self.table)
+        self.filter.listen(self)
+        self.table.chosen_changed.connect(self._chosen)
+        self.table.opened.connect(lambda _id: self.change())
+        self.chips.changed.connect(lambda _on: self._fill())
+        self.card.sources.opened.connect(lambda site: self.desk.open_place("sites", site))
+        self.paper.closed.connect(self._paper_closed)
+        self.paper.shown.connect(lambda _printed: self.front.setCurrentWidget(self.paper))
+        chords: tuple[tuple[str, str, Callable[[], object]], ...] = (
+            ("Ctrl+N", "write a new contract", self.new),
+            ("Ctrl+E", "change the chosen contract", self.change),
+            ("Ctrl+P", "the movement report of the chosen contract", self.report),
+            ("Ctrl+B", "a look at the bloom", self.bloom),
+            ("Ctrl+T", "a strength check", self.check),
+        )
+        self._commands = []
+        for keys, words, act in chords:
+            action = QAction(words, self)
+            action.setShortcut(QKeySequence(keys))
+            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            action.triggered.connect(lambda _on=False, act=act: act())
+            self.addAction(action)
+            self._commands.append(action)
+
+    def _show(self, rows: tuple[ContractRow, ...]) -> None:
+        self._every = rows
+        years = sorted({row.terms.on.year for row in rows}, reverse=True)
+        on = [year for year in self.chips.on() if year in years]
+        wanted = next((row.terms.on.year for row in rows if row.id == self._choose_next), None)
+        this_year = self.desk.clock.today().year
+        chosen = wanted or (on[0] if on else this_year if this_year in years else years[0] if years else None)
+        self.chips.set_chips([(year, str(year)) for year in years], on=[chosen] if chosen else [])
+        self._fill()
+
+    def _fill(self) -> None:
+        today = self.desk.clock.today()
+        on = self.chips.on()
+        rows = [row for row in self._every if row.terms.on.year in on]
+        self.rows = {row.id: row for row in rows}
+        bars: dict[Hashable, tuple[Bar, ...]] = {row.id: contract_bars(row, today) for row in rows}
+        self.table.set_rows([contract_row(row, today) for row in rows])
+        first, last = span_of(list(bars.values()), today)
+        self.bars.set_bars(bars, first, last, today)
+        for piece in (self.both, self.legend):
+            piece.setVisible(bool(self._every))
+        self.empty.setVisible(not self._every)
+        promised = sum(row.terms.hives for row in rows)
+        self.legend.say(
+            f"{counted(len(rows), 'contract')}, {counted(promised, 'hive')} promised" if rows else ""
+        )
+        short = sum(is_short(row, today) for row in rows)
+        season = f"season {on[0]}" if on else ""
+        self.set_subtitle(f"{season}, {counted(short, 'contract')} short" if short else season)
+        self._choose(rows)
+
+    def _choose(self, rows: list[ContractRow]) -> None:
+        wanted, self._choose_next = self._choose_next, None
+        if wanted in self.rows:
+            self.table.choose([wanted])
+        elif rows and not self.table.chosen():
+            today = self.desk.clock.today()
+            self.table.choose([next((row.id for row in rows if is_short(row, today)), rows[0].id)])
+        elif not rows:
+            self.card.show_nothing()
+        else:
+            self._chosen(self.table.chosen())
+
+    def _chosen(self, ids: list[Hashable]) -> None:
+        if not ids:
+            return
+        today = self.desk.clock.today()
+
+        def filled(card: ContractCard | None) -> None:
+            if card is None:
+                self.card.show_nothing()
+            else:
+                self.card.show_contract(card, today)
+
+        self.desk.read(contract_card, int(str(ids[-1])), today, owner=self, then=filled, key="card")
+
+    def _contract_form(self, row: ContractRow | None) -> None:
+        today = self.desk.clock.today()
+
+        def offered(choices: ContractChoices) -> None:
+            form = contract_form(choices, today, row)
+            form.ready.connect(lambda typed: self._save_contract(form, row, typed))
+            self.side.open(form, "pollination.contract")
+
+        self.desk.read(contract_choices, owner=self, then=offered, key="choices")
+
+    def _save_contract(self, form: TypedForm, row: ContractRow | None, typed: ContractTyped) -> None:
+        """A grower nobody knows yet is written first, by an act of its own."""
+        new = typed.new
+        if typed.grower:
+
+            def named(done: Done) -> None:
+                known = ContractTyped(with_grower(typed, done.result), "")
+                self._save_contract(form, row, known)
+
+            party = NewParty(typed.grower, ("grower",))
+            self.desk.act(add_party, party, owner=form, refused=form.refused, then=named)
+        elif row is None:
+            self._act(form, add_contract, new)
+        else:
+            self._act(form, change_contract, row.id, new)
+
+    def _save_check(self, form: TypedForm, row: ContractRow, typed: CheckTyped, seed: int) -> None:
+        new = NewCheck(row.id, typed.on, typed.by, seed, typed.lines, _SHARE_HUNDREDTHS, typed.weather)
+        self._act(form, record_strength_check, new)
+
+    def _act(self, form: TypedForm, operation: Callable[..., str], *args: object) -> None:
+        def done(result: Done) -> None:
+            if operation is add_contract:
+                self._choose_next = result.result
+                self.refresh()
+            self.side.leave()
+
+        self.desk.act(operation, *args, owner=form, refused=form.refused, then=done)
+
+    def _paper_closed(self) -> None:
+        self.front.setCurrentIndex(0)
+        self.table.setFocus(Qt.FocusReason.OtherFocusReason)
