@@ -13,6 +13,7 @@ from beeledger.operations.due import rebuild_all
 from beeledger.sample.diary import Diary
 from beeledger.sample.farm import Farm
 from beeledger.sample.hive import Season, live_a_day
+from beeledger.sample.honey_room import HoneyRoom
 from beeledger.sample.opening import buy_medicines, open_farm
 from beeledger.sample.rounds import Calendar, calendar, visit_site
 from beeledger.sample.scenario import Scenario
@@ -58,7 +59,7 @@ def _live(
     farm = Farm(scenario, Diary(ledger, clock), dice, season)
     farm.diary.turn_to(scenario.first_day)
     open_farm(farm)
-    trips, visits = Trips(farm), calendar(scenario)
+    trips, room, visits = Trips(farm), HoneyRoom(farm), calendar(scenario)
     trips.agree(scenario.first_day)
     total = (scenario.today - scenario.first_day).days
     weather = 0.6
@@ -70,6 +71,7 @@ def _live(
             live_a_day(hive, day, season, weather, dice)
         if day < scenario.today:
             _work(farm, trips, day, weather, visits)
+            room.work(day)
         if progress is not None:
             progress(passed, total)
     farm.diary.turn_to(scenario.today)

@@ -273,7 +273,7 @@ def _medicines(hive: Hive, call: Call, seen: dict[str, Any]) -> None:
             hive.strips_since = None
     elif "oxalic" in call.work:
         seen.update(medicine_in=OXALIC, medicine_in_count=1)
-        hive.mites *= 0.085
+        hive.mites *= 0.06
 
 
 _REMARKS = (

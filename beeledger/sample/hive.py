@@ -22,6 +22,8 @@ BROOD_FRAMES = 11
 NUCLEUS_FRAMES = 6
 _BESIDE_BROOD_KG = 9.0
 _SWARMS_AFTER = 11
+_OVERRUN = 8.0
+"""Mites in a hundred bees."""
 _CELL_TO_VIRGIN, _VIRGIN_TO_LAYING = 9, 16
 
 
@@ -157,9 +159,11 @@ def _gather_and_eat(hive: Hive, day: date, season: Season, weather: float) -> No
 
 def _breed_mites(hive: Hive, day: date) -> None:
     if hive.brood > 0.6:
-        hive.mites *= 2 ** (hive.mite_pace / mite_rules.figures().doubling_days)
+        # A colony so full of mites has little healthy brood left to breed them in.
+        pace = hive.mite_pace * (0.25 if hive.infested > _OVERRUN else 1)
+        hive.mites *= 2 ** (pace / mite_rules.figures().doubling_days)
     if hive.strips_since is not None and (day - hive.strips_since).days < 45:
-        hive.mites *= 0.93
+        hive.mites *= 0.922
     hive.mites = max(1.0, hive.mites)
 
 
