@@ -25,29 +25,44 @@ class Line:
     code: str
     words: str
     check: Check
+    rule: int | None = None
+    """Which of the seven lines it proves; none for what all of them rest on."""
 
 
 LINES = (
     Line("sound", "the file is sound, references hold, triggers and checks are there", soundness.sound),
-    Line("one-place", "each living colony is in one place at each moment", places.one_place),
-    Line("left-from", "no movement out of a place where the colony was not", places.left_from_where_it_was),
-    Line("marks", "a hive number is on one living hive at a time", places.one_mark),
-    Line("honey-balance", "weighed honey balances to the gram, no lot gives more than it has", honey.balance),
-    Line("honey-acyclic", "honey never flows back into what it came from", honey.acyclic),
-    Line("one-colony", "each queen is in one colony at a time", queens.one_colony),
-    Line("traceable", "a lot mark leads to every take behind it", honey.traceable),
+    Line("one-place", "each living colony is in one place at each moment", places.one_place, 1),
+    Line(
+        "left-from", "no movement out of a place where the colony was not", places.left_from_where_it_was, 1
+    ),
+    Line("marks", "a hive number is on one living hive at a time", places.one_mark, 1),
+    Line(
+        "honey-balance", "weighed honey balances to the gram, no lot gives more than it has", honey.balance, 2
+    ),
+    Line("honey-acyclic", "honey never flows back into what it came from", honey.acyclic, 2),
+    Line("one-colony", "each queen is in one colony at a time", queens.one_colony, 3),
+    Line("traceable", "a lot mark leads to every take behind it", honey.traceable, 4),
     Line(
         "no-medicated-honey",
         "no honey from a treated colony without a written reason",
         treatments.honey_under_treatment,
+        5,
+    ),
+    Line(
+        "no-fed-honey",
+        "no honey out of supers that were on while it was fed, without a written reason",
+        treatments.honey_with_feed,
+        5,
     ),
     Line(
         "no-strips-under-supers",
         "no medicine under supers without a written reason",
         treatments.medicine_under_supers,
+        5,
     ),
-    Line("history", "the sum of the acts gives the present rows", history.replayed),
+    Line("history", "the sum of the acts gives the present rows", history.replayed, 7),
 )
+NOT_YET = {6: "nothing out of a restricted place: restrictions have no table yet"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sqlalchemy import CheckConstraint, text
+from sqlalchemy import CheckConstraint, UniqueConstraint, text
 from sqlalchemy.orm import Session
 
 from beeledger.base.findings import Finding
 from beeledger.database.checking.breach import breach
 from beeledger.database.schema import TRIGGERS_SQLITE
+from beeledger.database.shape import shape_of
 from beeledger.model.base import Base
+
+RESTORE = "Restore the last backup"
 
 
 def sound(session: Session) -> Iterator[Finding]:
@@ -24,31 +27,30 @@ def sound(session: Session) -> Iterator[Finding]:
 def _sqlite(session: Session) -> Iterator[Finding]:
     for (line,) in session.execute(text("PRAGMA quick_check")):
         if line != "ok":
-            yield breach("sound", f"the file is damaged: {line}", "file", "Restore the last backup")
+            yield breach("sound", f"the file is damaged: {line}", "file", RESTORE)
     for table, row, parent, _ in session.execute(text("PRAGMA foreign_key_check")):
         yield breach("sound", f"it refers to a row of {parent} that is not there", f"{table} {row}")
-    there: dict[str, str | None] = dict(session.execute(text("SELECT name, sql FROM sqlite_master")).all())
-    for trigger in TRIGGERS_SQLITE:
-        name = trigger.split()[2]
-        if name not in there:
-            yield breach(
-                "sound", f"the trigger {name} is missing", "file", "Open the ledger with this version again"
-            )
+    guards = shape_of(session.connection()).guards
+    yield from _missing({name for _, name, _ in guards}, {trigger.split()[2] for trigger in TRIGGERS_SQLITE})
+    strict = {table for table, name, _ in guards if name == "STRICT"}
     for table in Base.metadata.sorted_tables:
-        for constraint in table.constraints:
-            if isinstance(constraint, CheckConstraint) and str(constraint.name) not in (
-                there.get(table.name) or ""
-            ):
-                yield breach(
-                    "sound", f"the check {constraint.name} is missing", table.name, "Restore the last backup"
-                )
+        if table.name not in strict:
+            yield breach("sound", "it no longer refuses values of another type", table.name, RESTORE)
 
 
 def _postgresql(session: Session) -> Iterator[Finding]:
-    names = set(session.scalars(text("SELECT conname FROM pg_constraint")))
-    if "ex_placement_overlap" not in names:
-        yield breach("sound", "the exclusion of overlapping placements is missing", "placement")
+    guards = shape_of(session.connection()).guards
+    yield from _missing({name for _, name, _ in guards}, {"ex_placement_overlap"})
+
+
+def _missing(there: set[str], overlap: set[str]) -> Iterator[Finding]:
+    """What the tables say must guard them and does not."""
+    for name in sorted(overlap - there):
+        yield breach("sound", f"the guard {name} is missing", "placement", RESTORE)
     for table in Base.metadata.sorted_tables:
-        for constraint in table.constraints:
-            if isinstance(constraint, CheckConstraint) and str(constraint.name)[:63] not in names:
-                yield breach("sound", f"the check {constraint.name} is missing", table.name)
+        constraints = [
+            one for one in table.constraints if isinstance(one, (CheckConstraint, UniqueConstraint))
+        ]
+        indexes = [one for one in table.indexes if one.unique]
+        for name in sorted({str(one.name) for one in (*constraints, *indexes)} - there):
+            yield breach("sound", f"the guard {name} is missing", table.name, RESTORE)

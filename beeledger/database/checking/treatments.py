@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from datetime import date
+from typing import Any
 
-from sqlalchemy import Select, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from beeledger.base.findings import Finding
@@ -48,17 +50,20 @@ def honey_under_treatment(session: Session) -> Iterator[Finding]:
 
 
 def honey_with_feed(session: Session) -> Iterator[Finding]:
-    """A take from a colony fed since its supers went on has a written reason."""
-    fed = _days(session, select(Feeding.colony_id, Feeding.on))
-    put_on = _days(session, select(RoundEntry.colony_id, RoundEntry.on).where(RoundEntry.supers_on > 0))
+    """A take from a colony fed since its supers went on has a written reason.
+
+    On a visit that both takes supers off and feeds or puts others on, the supers come off first.
+    """
+    fed = _days(session, select(Feeding.colony_id, Feeding.entry_id, Feeding.on))
+    gone_on = select(RoundEntry.colony_id, RoundEntry.id, RoundEntry.on).where(RoundEntry.supers_on > 0)
+    put_on = _days(session, gone_on)
     takes = (
-        select(TakeLine.id, TakeLine.colony_id, Take.on)
+        select(TakeLine.id, TakeLine.colony_id, TakeLine.entry_id, Take.on)
         .join(Take, Take.id == TakeLine.take_id)
         .where(TakeLine.colony_id.is_not(None), TakeLine.reason.is_(None))
     )
-    for line, colony, on in session.execute(takes):
-        last_fed = max((day for day in fed.get(colony or 0, ()) if day <= on), default=None)
-        last_on = max((day for day in put_on.get(colony or 0, ()) if day <= on), default=None)
+    for line, colony, visit, on in session.execute(takes):
+        last_fed, last_on = (_last(days.get(colony, ()), visit, on) for days in (fed, put_on))
         if last_fed is not None and last_on is not None and last_fed >= last_on:
             yield breach(
                 "no-fed-honey",
@@ -67,11 +72,19 @@ def honey_with_feed(session: Session) -> Iterator[Finding]:
             )
 
 
-def _days(session: Session, query: Select[tuple[int, date]]) -> dict[int, list[date]]:
-    days: dict[int, list[date]] = defaultdict(list)
-    for colony, on in session.execute(query):
-        days[colony].append(on)
+_Days = dict[int | None, list[tuple[int | None, date]]]
+
+
+def _days(session: Session, query: Any) -> _Days:
+    days: _Days = defaultdict(list)
+    for colony, visit, on in session.execute(query):
+        days[colony].append((visit, on))
     return days
+
+
+def _last(days: Iterable[tuple[int | None, date]], but_visit: int | None, until: date) -> date | None:
+    earlier = [on for visit, on in days if on <= until and (visit is None or visit != but_visit)]
+    return max(earlier, default=None)
 
 
 def medicine_under_supers(session: Session) -> Iterator[Finding]:
