@@ -162,7 +162,7 @@ class Here(Place):
         ):
             self._fetching = True
             self.desk.read(
-                acts, self.filter.text(), min(self.lines), owner=self, then=self._show_more, key="acts",
+                acts, self.filter.text(), min(self.lines), PAGE, owner=self, then=self._show_more, key="acts",
                 failed=self._not_read,
             )  # fmt: skip
 
@@ -184,10 +184,10 @@ class Here(Place):
         self._take(lines, PAGE)
 
     def _take(self, lines: Sequence[ActLine], limit: int) -> None:
-        self._fetching = False
         self._all_there = len(lines) < limit
         self.lines |= {line.id: line for line in lines}
         self.table.set_rows([act_row(line) for line in self.lines.values()])
+        self._fetching = False  # only now: the table scrolls while its rows are exchanged
         self.newest.setVisible(self._below is not None)
         self._say_how_many()
 
