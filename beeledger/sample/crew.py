@@ -210,7 +210,8 @@ def _split(hive: Hive, call: Call, seen: dict[str, Any], *, sealed: bool | None)
 
 
 def _count_mites(hive: Hive, call: Call, seen: dict[str, Any]) -> None:
-    if "count" not in call.work or hive.kind != "full" or call.dice.random() > 0.3 or hive.bees < 5:
+    share = 0.85 if "count most" in call.work else 0.3 if "count" in call.work else 0.0
+    if hive.kind != "full" or hive.bees < 5 or call.dice.random() >= share:
         return
     if call.dice.random() < 0.75:
         bees = 300

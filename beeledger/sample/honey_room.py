@@ -53,6 +53,9 @@ class HoneyRoom:
         for jarring in self.plan["jarring"]:
             if f"{day:%m-%d}" == jarring["on"]:
                 self._jar(jarring, day)
+        for bulk in self.plan["sales"]["bulk"]:
+            if f"{day:%m-%d}" == bulk["on"]:
+                self._sell_drums(bulk["drums"], day)
         if day.toordinal() % self.plan["sales"]["every_days"] == 0:
             self._sell(day)
 
@@ -157,6 +160,15 @@ class HoneyRoom:
         buyer = self.farm.dice.choice(self._buyers())
         note = f"{grams // jar_g} jars of {jar_g} g"
         self.farm.diary.do(sink_honey, NewSink(oldest.id, day, "dispatch", grams, buyer, note))
+
+    def _sell_drums(self, many: int, day: date) -> None:
+        """Drums to the packer, the newest first; the farm jars what is older."""
+        packer = self.farm.parties[self.plan["sales"]["packer"]]
+        with self.farm.diary.ledger.read() as session:
+            drums = [lot for lot in lots(session, ("drum",)) if not lot.hold and lot.honey_kind == BLOSSOM]
+        for lot in drums[:many]:
+            sale = NewSink(lot.id, day, "dispatch", lot.left_g, packer, "sold in the drum")
+            self.farm.diary.do(sink_honey, sale)
 
     def _jar_of(self, lot: LotLine) -> int:
         """The jar of a batch: as jarred on its day."""

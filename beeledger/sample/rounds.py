@@ -52,7 +52,14 @@ def visit_site(
         return 0
     _hive_up(farm, hives, visit, day)
     neighbour = max((h for h in hives if _takes_others(h)), key=lambda h: h.bees, default=None)
-    splits = Splits(lambda: _more_wanted(farm, day), lambda: farm.next_mark(day))
+    made = 0
+
+    def next_mark() -> str:
+        nonlocal made
+        made += 1
+        return farm.next_mark(day)
+
+    splits = Splits(lambda: _more_wanted(farm, site, made, day), next_mark)
     calls = [Call(day, visit.work, farm.dice, splits, neighbour) for _ in hives]
     lines = tuple(
         Line(look_into(hive, call), colony_id=hive.id, accepted=BELIEVED)
@@ -68,9 +75,11 @@ def _takes_others(hive: Hive) -> bool:
     return hive.kind == "full" and hive.reign is Reign.RIGHT and not hive.dead and hive.bees > 5
 
 
-def _more_wanted(farm: Farm, day: date) -> bool:
+def _more_wanted(farm: Farm, site: SitePlan, made: int, day: date) -> bool:
+    """Whether one more colony is wanted here: the farm is short of them, and the yard has room."""
+    room = site.kind != "crop" and len(farm.hives[site.code]) + made < site.capacity
     last = day.year == farm.scenario.today.year
-    return farm.alive < farm.scenario.colonies * (1 if last else _LATE)
+    return room and farm.alive + made < farm.scenario.colonies * (1 if last else _LATE)
 
 
 def _post(

@@ -26,6 +26,8 @@ from beeledger.sample.scenario import SitePlan, TripPlan
 
 AGREED = (2, 24)
 """When the contracts of the year are written."""
+_LEVELLED = ((3, 14), (3, 17), (3, 19), (10, 20), (10, 22))
+"""Evenings on which the emptiest yard is filled up from the fullest."""
 _HIVES_A_YARD = 16
 _LOAD_MINUTES, _MINUTES_A_KM = 35, 2
 _EVENING, _DAWN, _NEXT_YARD = 20 * 60 + 20, 4 * 60 + 50, 150
@@ -71,6 +73,8 @@ class Trips:
 
     def at_dusk(self, day: date) -> None:
         """Take hives out: from one yard an evening, so that the last come on the day agreed."""
+        if (day.month, day.day) in _LEVELLED:
+            self._level(day)
         for trip in self.farm.scenario.trips:
             first = date(day.year, *trip.on)
             chosen = self._chosen(trip, day, first)
@@ -135,6 +139,23 @@ class Trips:
             self.farm.hives[code].extend(hives)
         self.farm.hives[trip.site] = []
 
+    def _level(self, day: date) -> None:
+        """Hives of the fullest yard go to the emptiest, where that one is half empty or worse."""
+        yards = sorted(
+            self.farm.scenario.yards, key=lambda yard: len(self.farm.hives[yard.code]) / yard.capacity
+        )
+        empty, full = yards[0], yards[-1]
+        spare = len(self.farm.hives[full.code]) - len(self.farm.hives[empty.code])
+        go = [hive for hive in self.farm.hives[full.code] if hive.kind == "full" and not hive.dead]
+        go = go[: min(_HIVES_A_YARD, spare // 2)]
+        if len(self.farm.hives[empty.code]) * 2 > empty.capacity or not go:
+            return
+        self._move(full, empty, go, day, _EVENING, None)
+        for hive in go:
+            hive.site = empty
+        self.farm.hives[full.code] = [hive for hive in self.farm.hives[full.code] if hive not in go]
+        self.farm.hives[empty.code].extend(go)
+
     def _move(
         self,
         start: SitePlan,
@@ -149,12 +170,11 @@ class Trips:
             self.farm.vehicles[0][0],
         )
         minute += self.farm.dice.randint(0, 5) * 5
-        away = goal.kind == "crop"
         move = NewMove(
             self.farm.site_ids[start.code], self.farm.site_ids[goal.code], day, minute,
             minute + _LOAD_MINUTES + _MINUTES_A_KM * _km(start, goal), carried([hive.id for hive in hives]),
             vehicle_id=vehicle, driver=self.farm.dice.choice(self.farm.scenario.crew),
-            reason=("crop" if contract else "forage") if away else "home", contract_id=contract,
+            reason=_reason(start, goal, contract), contract_id=contract,
         )  # fmt: skip
         self.farm.diary.do(post_move, move)
 
@@ -169,6 +189,12 @@ class Trips:
             by = f"{self.farm.dice.choice(self.farm.scenario.crew)}, with the grower"
             check = NewCheck(contract, day, by, self.farm.scenario.seed, lines, 2_000, "dry, no wind")
             self.farm.diary.do(record_strength_check, check)
+
+
+def _reason(start: SitePlan, goal: SitePlan, contract: int | None) -> str:
+    if goal.kind == "crop":
+        return "crop" if contract else "forage"
+    return "home" if start.kind == "crop" else "wintering"
 
 
 def _ready(farm: Farm, yard: SitePlan, trip: TripPlan) -> list[Hive]:
