@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from beeledger.base import dates
 from beeledger.base.clock import local_moment
@@ -140,8 +140,11 @@ def found(act: OpenAct, colonies: Sequence[NewColony]) -> list[int]:
     act.session.flush()
     pairs = [(row.id, new) for row, new in zip(rows, colonies, strict=True)]
     usual = usual_boxes(act)
+    free = free_from(act, [new.mark for new in colonies if new.mark])
     act.session.add_all(
-        _mark(colony_id, new.mark, new.on) for colony_id, new in pairs if tidy(new.mark or "")
+        _mark(colony_id, new.mark, max(new.on, free.get(tidy(new.mark), new.on)))
+        for colony_id, new in pairs
+        if new.mark and tidy(new.mark)
     )
     act.session.add_all(_placed(act, colony_id, new) for colony_id, new in pairs)
     act.session.add_all(
@@ -197,10 +200,13 @@ def revive(act: OpenAct, colony_id: int, mark: str | None = None) -> None:
         .where(HiveMark.colony_id == colony_id)
         .order_by(HiveMark.from_on.desc(), HiveMark.id.desc())
     ).first()
-    if last is not None and last.until_on == ended_on and not marks_in_use(act, [last.mark]):
-        last.until_on = None
-    elif mark and not marks_in_use(act, [mark]):
-        act.session.add(_mark(colony_id, mark, ended_on))
+    text = last.mark if last is not None and last.until_on == ended_on else tidy(mark or "")
+    if text and not marks_in_use(act, [text]):
+        free = max(ended_on, free_from(act, [text]).get(text, ended_on))
+        if last is not None and last.mark == text and last.until_on == free:
+            last.until_on = None
+        else:
+            act.session.add(_mark(colony_id, text, free))
     act.session.flush()
 
 
@@ -217,7 +223,7 @@ def give_mark(act: OpenAct, colony_id: int, mark: str, on: date) -> str:
         row.until_on = max(on, row.from_on)
     act.session.flush()
     if wanted:
-        act.session.add(_mark(colony_id, wanted, on))
+        act.session.add(_mark(colony_id, wanted, max(on, free_from(act, [wanted]).get(wanted, on))))
     before = f", before {old[0].mark}" if old else ""
     return f"Hive number {wanted or 'taken off'}{before}"
 
@@ -236,6 +242,18 @@ def marks_in_use(act: OpenAct, marks: Iterable[str]) -> dict[str, int]:
         HiveMark.mark.in_(wanted), HiveMark.until_on.is_(None)
     )
     return dict(act.session.execute(query).all())
+
+
+def free_from(act: OpenAct, marks: Iterable[str]) -> dict[str, date]:
+    """From which day marks that were on hives before are free again: what is written down late may not overlap."""
+    wanted = [tidy(mark) for mark in marks]
+    query = (
+        select(HiveMark.mark, func.max(HiveMark.until_on))
+        .where(HiveMark.mark.in_(wanted), HiveMark.until_on.is_not(None))
+        .group_by(HiveMark.mark)
+    )
+    rows = act.session.execute(query) if wanted else ()
+    return {mark: until_on for mark, until_on in rows if until_on is not None}
 
 
 def stack_row(colony_id: int, on: date, boxes: Boxes, entry_id: int | None = None) -> BoxStack:

@@ -172,7 +172,8 @@ def _read(
 ) -> Read:
     known = here or away
     if known is None:
-        record = HiveRecord(mark=tidy(line.mark or ""), colony_id=colony_id, stands_here=False)
+        # It comes into the record without supers: what is under them tonight is asked about as with any hive.
+        record = HiveRecord(mark=tidy(line.mark or ""), colony_id=colony_id, stands_here=False, supers_on=0)
     else:
         record = known.record(new.site_id, new.on, stood_here=here is not None)
         if not record.mark:
@@ -300,18 +301,25 @@ def takes_since(act: OpenAct, colony_ids: Sequence[int], on: date) -> Sequence[T
 
 
 def _taken_since(act: OpenAct, new: RoundToPost, reads: Sequence[Read]) -> list[Finding]:
-    """A medicine written down late, under which honey was taken by what is in the record already."""
-    into = {read.colony_id: read for read in reads if read.colony_id and medicines_of(read.entry)[0]}
+    """Medicine, or feed under supers, written down late, while honey was taken since by the record."""
+    into = {read.colony_id: field for read in reads if read.colony_id and (field := _tells_on_honey(read))}
     taken = {row.colony_id for row in takes_since(act, [number for number in into if number], new.on)}
-    what, mend = (
-        "honey was taken since this went in",
-        "Accept to note it on that take, and hold its honey apart",
-    )
+    what, mend = "honey was taken since", "Accept to note it on that take, and hold its honey apart"
     return [
-        finding_of(read, "honey_taken_since", what, "medicine_in", mend, Grade.AGAINST)
-        for number, read in into.items()
-        if number in taken
+        finding_of(read, "honey_taken_since", what, into[read.colony], mend, Grade.AGAINST)
+        for read in reads
+        if read.colony_id in taken
     ]
+
+
+def _tells_on_honey(read: Read) -> str:
+    """The field by which honey taken after this line may not be sold without a written reason."""
+    if medicines_of(read.entry)[0]:
+        return "medicine_in"
+    supers = (read.record.supers_on or 0) + (read.entry.supers_on or 0)
+    if supers and read.entry.feed_ml:
+        return "feed_ml"
+    return "feed_g" if supers and read.entry.feed_g else ""
 
 
 def _dead_yet_later(act: OpenAct, new: RoundToPost, reads: Sequence[Read]) -> list[Finding]:

@@ -79,6 +79,13 @@ def test_the_number_of_a_dead_hive_is_given_again(ledger: Ledger) -> None:
     ]
 
 
+def test_a_hive_written_down_late_has_its_number_from_the_day_it_was_free(ledger: Ledger) -> None:
+    drove = yard(ledger, "Long Drove", "7")
+    perform(ledger, end_colonies, [drove.hives["7"]], DAY, "damp")
+    perform(ledger, found_colonies, [NewColony("7", drove.site, date(2026, 5, 1), how="swarm")])
+    assert [(row.from_on, row.until_on) for row in rows(ledger, HiveMark)] == [(SPRING, DAY), (DAY, None)]
+
+
 @pytest.mark.parametrize(("mark", "number"), [("7", 7), ("H007", 7), ("P3-12", 3), ("gate", None)])
 def test_hives_are_sorted_by_the_figures_in_their_number(mark: str, number: int | None) -> None:
     assert number_in(mark) == number

@@ -235,3 +235,25 @@ def test_a_stranger_with_the_number_of_a_living_hive_is_refused(drove: Yard) -> 
     yard(drove.ledger, "Low Dyke", "20")
     with pytest.raises(Refused, match="a stranger with the number of a living hive, 20"):
         drove.post(line=Line(Entry(outcome=Outcome.STRANGER, note="by the gate"), mark="20"))
+
+
+def test_a_medicine_written_down_late_is_noted_on_the_honey_taken_since(drove: Yard) -> None:
+    strips(drove.ledger)
+    drove.post(date(2026, 4, 20), h1=Entry(supers_on=1))
+    drove.post(h1=Entry(supers_off=1))
+    line = Line(Entry(medicine_in_count=2), mark="1", reason="super was empty")
+    with pytest.raises(Refused) as refusal:
+        drove.post(EARLIER, line=line)
+    assert [one.code for one in refusal.value.findings] == ["rounds.honey_taken_since"]
+    drove.post(EARLIER, line=replace(line, accepted=frozenset({"rounds.honey_taken_since"})))
+    assert [row.reason for row in rows(drove.ledger, TakeLine)] == ["super was empty"]
+
+
+def test_a_later_move_leaves_from_where_the_hive_is_now_known_to_have_stood(drove: Yard) -> None:
+    dyke = yard(drove.ledger, "Low Dyke", "20")
+    fen = yard(drove.ledger, "Fen End", "30")
+    here = frozenset({"rounds.stands_elsewhere"})
+    fen.post(line=Line(LOOKED, mark="20", accepted=here))
+    drove.post(EARLIER, line=Line(LOOKED, mark="20", accepted=here))
+    ways = [(row.from_site_id, row.to_site_id) for row in rows(drove.ledger, MoveLine)]
+    assert ways == [(drove.site, fen.site), (dyke.site, drove.site)]
