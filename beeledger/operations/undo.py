@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import Connection, Table, bindparam, func, select
+from sqlalchemy import Connection, Table, func, select
 from sqlalchemy.exc import IntegrityError
 from sqlalchemy.orm import Session
 
@@ -141,20 +141,20 @@ def apply_inverse(act: OpenAct, changes: Changes) -> None:
 def _write(act: OpenAct, table: Table, its_steps: Sequence[Step]) -> None:
     connection = act.session.connection()
     present = _present(connection, table, [step.row_id for step in its_steps])
-    gone, again, over = [], [], []
+    gone = []
     for step in its_steps:
         image = None if step.image is None else step.image | {"version": act.id}
         act.record(table.name, step.row_id, present.get(step.row_id), image)
         if image is None:
-            gone.append({"the_row": step.row_id})
+            gone.append(step.row_id)
         elif step.row_id in present:
-            over.append({"the_row": step.row_id, **revived(table, image)})
+            connection.execute(
+                table.update().where(table.c.id == step.row_id).values(**revived(table, image))
+            )
         else:
-            again.append(revived(table, image))
-    key = table.c.id == bindparam("the_row")
-    for statement, values in ((table.delete().where(key), gone), (table.update().where(key), over), (table.insert(), again)):  # fmt: skip
-        if values:
-            connection.execute(statement, values)
+            connection.execute(table.insert().values(**revived(table, image)))
+    for start in range(0, len(gone), PORTION):
+        connection.execute(table.delete().where(table.c.id.in_(gone[start : start + PORTION])))
 
 
 def _present(connection: Connection, table: Table, row_ids: Sequence[int]) -> dict[int, Image]:
