@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.units import to_scale
 from beeledger.queries.farm import FarmSettings
+from beeledger.rules.lot_marks import is_prefix
 from beeledger.ui.widgets.choice import Choice
 from beeledger.ui.widgets.field import Field, note_editor
 from beeledger.ui.widgets.form import Form
@@ -70,14 +72,18 @@ class FarmForm(Form):
         }  # fmt: skip
 
 
-def changes(farm: FarmSettings, values: Mapping[str, str]) -> tuple[dict[str, Any], dict[str, str]]:
-    """What differs from the farm as it is, and what could not be read (field → sentence)."""
+def changes(farm: FarmSettings, values: Mapping[str, str]) -> tuple[dict[str, Any], list[Finding]]:
+    """What differs from the farm as it is, and what could not be read, each with its field."""
+    prefix = values["lot_prefix"].upper()
     wanted: dict[str, Any] = {
         "name": values["name"], "contact": values["contact"], "zone": values["zone"], "origin": values["origin"],
-        "lot_prefix": values["lot_prefix"].upper(), "holding_number": values["holding_number"],
+        "lot_prefix": prefix, "holding_number": values["holding_number"],
         "address": _lines(values["address"]), "packer_address": _lines(values["packer_address"]),
     }  # fmt: skip
-    wrong: dict[str, str] = {}
+    wrong = []
+    if prefix and not is_prefix(prefix):
+        what = f"{prefix} cannot begin a lot mark"
+        wrong.append(_wrong("lot_prefix", what, "Take 2 to 4 capitals without I, O and L"))
     for key, field, scale in (
         ("best_before_months", "best_before_months", 1),
         ("mite_line_hundredths", "mite_line", 100),
@@ -85,8 +91,12 @@ def changes(farm: FarmSettings, values: Mapping[str, str]) -> tuple[dict[str, An
         try:
             wanted[key] = to_scale(values[field], scale)
         except ValueError as error:
-            wrong[field] = str(error)
+            wrong.append(_wrong(field, str(error), "Type a figure"))
     return {key: value for key, value in wanted.items() if value != getattr(farm, key)}, wrong
+
+
+def _wrong(field: str, what: str, mend: str) -> Finding:
+    return Finding("settings.unread", Grade.REFUSED, what, mend, Where(field=field))
 
 
 def _lines(text: str) -> tuple[str, ...]:

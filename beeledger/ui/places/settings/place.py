@@ -14,7 +14,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QVBoxLayout
 
 from beeledger.base.errors import Refused
-from beeledger.base.findings import Finding, Grade, Where
 from beeledger.database.checking.check import Report, check_ledger
 from beeledger.operations.act import Done
 from beeledger.operations.farm import set_farm
@@ -115,7 +114,7 @@ class Here(Place):
             return
         wanted, wrong = changes(self.farm, values)
         if wrong:
-            self._refused(Refused([_wrong(field, what) for field, what in wrong.items()]))
+            self._refused(Refused(wrong))
         elif not wanted:
             self.desk.say("Nothing was changed")
         else:
@@ -159,7 +158,3 @@ class Here(Place):
             (KEEP, RESTORE),
             answered,
         )
-
-
-def _wrong(field: str, what: str) -> Finding:
-    return Finding("settings.unread", Grade.REFUSED, what, "Type a figure", Where(field=field))
