@@ -12,6 +12,7 @@ from beeledger.base.findings import Finding, Grade, Where, holds
 from beeledger.base.text import counted, folded, tidy
 from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import Placement
+from beeledger.model.parties import Party
 from beeledger.model.sites import SITE_KINDS, Site
 from beeledger.rules.sites import LatLon, check_grid, read_grid, to_grid, to_lat_lon
 
@@ -28,6 +29,8 @@ class NewSite:
     latitude: float | None = None
     longitude: float | None = None
     landholder_id: int | None = None
+    landholder: str = ""
+    """Instead of the id: a name; a party of that name is taken, or written as a new landholder."""
     permission_from: date | None = None
     permission_until: date | None = None
     rent_pence: int | None = None
@@ -43,7 +46,7 @@ class NewSite:
 _PLAIN = tuple(
     field.name
     for field in fields(NewSite)
-    if field.name not in ("name", "code", "grid", "latitude", "longitude")
+    if field.name not in ("name", "code", "grid", "latitude", "longitude", "landholder", "landholder_id")
 )
 
 
@@ -52,6 +55,7 @@ def add_site(act: OpenAct, new: NewSite) -> str:
     _refuse(_check(act, new, None))
     row = Site(code=_code(act, new), name=tidy(new.name))
     _fill(row, new)
+    row.landholder_id = _landholder(act, new)
     act.session.add(row)
     act.session.flush()
     act.result = row.id
@@ -66,6 +70,7 @@ def change_site(act: OpenAct, site_id: int, new: NewSite) -> str:
     row.name = tidy(new.name)
     row.code = tidy(new.code) or row.code
     _fill(row, new)
+    row.landholder_id = _landholder(act, new)
     return f"Changed the site {before}" + (f", now {row.name}" if row.name != before else "")
 
 
@@ -122,6 +127,20 @@ def _code(act: OpenAct, new: NewSite) -> str:
     stem = "".join(word[0] for word in words[:3]) if len(words) > 1 else words[0][:3]
     used = set(act.session.scalars(select(Site.code)))
     return next(code for number in range(len(used) + 2) if (code := f"{stem}{number or ''}") not in used)
+
+
+def _landholder(act: OpenAct, new: NewSite) -> int | None:
+    name = tidy(new.landholder)
+    if new.landholder_id is not None or not name:
+        return new.landholder_id
+    rows = act.session.scalars(select(Party)).all()
+    party = next((row for row in rows if folded(row.name) == folded(name)), None)
+    if party is None:
+        party = Party(name=name, is_landholder=True)
+        act.session.add(party)
+    party.is_landholder = True
+    act.session.flush()
+    return party.id
 
 
 def _fill(row: Site, new: NewSite) -> None:

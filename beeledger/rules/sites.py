@@ -18,6 +18,7 @@ from math import asin, atan2, cos, degrees, hypot, pi, radians, sin, sqrt, tan
 from typing import TypeVar
 
 from beeledger.base.findings import Finding, Grade, Where
+from beeledger.base.resources import table
 
 Key = TypeVar("Key")
 
@@ -172,6 +173,11 @@ def distance_m(first: Spot, second: Spot) -> int:
         (e1, n1), (e2, n2) = _metres(first), _metres(second)
         return round(hypot(e2 - e1, n2 - n1))
     return round(_haversine(_degrees(first), _degrees(second)))
+
+
+def near_m() -> int:
+    """Metres within which other apiaries are near: 3 km, by the regulation named in ``sites.toml``."""
+    return int(table("rules", "sites.toml")["near"]["radius_m"])
 
 
 def within(centre: Spot, radius_m: int, spots: Mapping[Key, Spot]) -> list[tuple[Key, int]]:

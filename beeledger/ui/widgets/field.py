@@ -31,7 +31,10 @@ class MessageLine(RunWords):
             self._told[field] = (state, sentence)
         worst_first = sorted(self._told.values(), key=lambda told: ("now", "watch", "").index(told[0]))
         self.say(
-            [Run(words, grade or "ink2", mark=_MARKS[grade], small=True, gap=12) for grade, words in worst_first]
+            [
+                Run(words, grade or "ink2", mark=_MARKS[grade], small=True, gap=12)
+                for grade, words in worst_first
+            ]
         )
 
 
@@ -63,7 +66,7 @@ class Field(QWidget):
         self.editor: QWidget = editor if editor is not None else QLineEdit()
         self._label = Words(f"{label}, {unit}" if unit else label, role="small", ink="ink2")
         self._label.setBuddy(self.editor)
-        self._message = MessageLine()
+        self._message = MessageLine(self)
         self._message.setVisible(message)
         self.editor.setAccessibleName(f"{label}, {unit}" if unit else label)
         self._lay_out()
@@ -75,8 +78,11 @@ class Field(QWidget):
         if isinstance(self.editor, QLineEdit):
             return self.editor.text().strip()
         if isinstance(self.editor, QComboBox):
+            typed = self.editor.currentText().strip()
+            if self.editor.isEditable() and typed != self.editor.itemText(self.editor.currentIndex()):
+                return typed  # words of one's own have no key
             data = self.editor.currentData()
-            return str(data) if data is not None else self.editor.currentText().strip()
+            return str(data) if data is not None else typed
         if isinstance(self.editor, QPlainTextEdit):
             return self.editor.toPlainText().strip()
         return str(self.editor.property("value") or "")

@@ -11,7 +11,7 @@ from beeledger.base.findings import holds
 from beeledger.base.text import counted
 from beeledger.operations.colonies import NewColony, hives_at
 from beeledger.operations.queens import NewQueen
-from beeledger.queries.sites import SiteName
+from beeledger.queries.records.sites import SiteName
 from beeledger.rules.hive_lists import read_hive_list
 from beeledger.ui.parts.typed_form import Typed, TypedForm
 from beeledger.ui.widgets.choice import Choice

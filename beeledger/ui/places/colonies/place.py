@@ -21,7 +21,8 @@ from beeledger.operations.hive_marks import swap_marks
 from beeledger.operations.queens import put_queen
 from beeledger.queries.colonies import colonies_shown, colony_card
 from beeledger.queries.records.colonies import ColonyCard, ColonyFilter, ColonyLine, ColonyList
-from beeledger.queries.sites import SiteName, open_sites
+from beeledger.queries.records.sites import SiteName
+from beeledger.queries.sites import open_sites
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.typed_form import SidePane, TypedForm

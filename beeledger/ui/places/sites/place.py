@@ -1,0 +1,259 @@
+"""Sites: every site in a table and on a map at true scale; the card says what stands there and how to get in.
+
+Reads: queries.sites.list_sites, queries.sites.site_card, queries.sites.landholders
+Acts: operations.sites.add_site, operations.sites.change_site, operations.sites.close_site
+Computes: rules.sites.read_grid, rules.sites.near_m, rules.due.grade
+Prints: nothing
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Sequence
+from typing import ClassVar
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QVBoxLayout
+
+from beeledger.operations.act import Done
+from beeledger.operations.sites import NewSite, add_site, change_site, close_site
+from beeledger.queries.records.sites import SiteCard, SiteLine
+from beeledger.queries.sites import landholders, list_sites, site_card
+from beeledger.rules.sites import near_m
+from beeledger.ui.desk.desk import Desk
+from beeledger.ui.desk.place import Place
+from beeledger.ui.parts.site_map import SiteMap
+from beeledger.ui.parts.typed_form import SidePane
+from beeledger.ui.places.sites.card import PlaceCard
+from beeledger.ui.places.sites.form import SiteForm
+from beeledger.ui.places.sites.table import COLUMNS, is_due, on_map, site_row, sums
+from beeledger.ui.widgets.buttons import Button
+from beeledger.ui.widgets.cells import Row, Run
+from beeledger.ui.widgets.chips import Chips
+from beeledger.ui.widgets.empty_state import EmptyState
+from beeledger.ui.widgets.filter_box import FilterBox
+from beeledger.ui.widgets.foot import TableFoot
+from beeledger.ui.widgets.panes import Band, Panes, Stack
+from beeledger.ui.widgets.record_table import RecordTable
+
+
+class Here(Place):
+    """The sites of the farm."""
+
+    key: ClassVar[str] = "sites"
+    title: ClassVar[str] = "Sites"
+    reads: ClassVar[frozenset[str]] = frozenset(
+        {"site", "placement", "round", "colony", "hive_mark", "party", "contract", "round_entry", "tenure"}
+    )
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.lines: dict[int, SiteLine] = {}
+        self.shown: SiteCard | None = None
+        self._wanted: int | None = None
+        self._build()
+        self._lay_out()
+        self._connect()
+        self.setFocusProxy(self.table)
+
+    def refresh(self) -> None:
+        """Read the sites."""
+        closed = "closed" in self.chips.on()
+        self.desk.read(
+            list_sites, self.desk.clock.today(), closed=closed, owner=self, then=self._show, key="list"
+        )
+
+    def show_what(self, what: object) -> None:
+        """A site by its id; "new" opens the form."""
+        if what == "new":
+            self.new()
+        elif isinstance(what, int):
+            self._wanted = what
+            self._choose_wanted()
+
+    def commands(self) -> list[QAction]:
+        """The acts of this place."""
+        return self._commands
+
+    def help_text(self) -> str:
+        """What the place is for."""
+        return (
+            "<p>The map is drawn at true scale on the National Grid and needs no network: shapes say how urgent, their "
+            "size how many colonies. Wheel or <b>+</b> <b>−</b> come nearer, dragging or arrows move it, <b>0</b> shows "
+            "everything. The dashed circle is 3 km around the chosen site.</p><p>A grid reference may be typed in any "
+            "usual form; the degrees it means are shown. A site where hives stand cannot be given up.</p>"
+        )
+
+    def new(self) -> None:
+        """Open the form for a new site."""
+        self._with_landholders(self._open_new)
+
+    def change(self) -> None:
+        """Open the form of the chosen site."""
+        card = self.shown
+        if card is not None and card.line.closed_on is None:
+            self._with_landholders(lambda names: self._open_change(card, names))
+
+    def give_up(self) -> None:
+        """Give up the chosen site."""
+        if self.shown is not None:
+            self.desk.act(close_site, self.shown.line.site_id, self.desk.clock.today(), owner=self)
+
+    def open_round(self) -> None:
+        """Go to Rounds at the chosen site."""
+        self._go("rounds", "site")
+
+    def open_hives(self) -> None:
+        """Go to Colonies at the chosen site."""
+        self._go("colonies", "site")
+
+    def add_hives(self) -> None:
+        """Go to Colonies with the form for new ones at the chosen site."""
+        self._go("colonies", "found")
+
+    def _go(self, place: str, what: str) -> None:
+        if self.shown is not None:
+            self.desk.open_place(place, (what, self.shown.line.site_id))
+
+    def _build(self) -> None:
+        self.filter = FilterBox("Site, landholder", width=150)
+        self.filter.setObjectName("sites.filter")
+        self.filter.setMinimumWidth(60)
+        self.chips = Chips()
+        self.chips.set_chips((("due", "due"), ("closed", "closed")))
+        self.button = Button("New site", self.new, icon="plus")
+        self.button.setObjectName("sites.new")
+        self.table = RecordTable(COLUMNS)
+        self.table.setObjectName("sites.table")
+        self.foot = TableFoot()
+        self.map = SiteMap()
+        self.map.setObjectName("sites.map")
+        self.empty = EmptyState(
+            "No site is in the record",
+            "Add one by its name and its grid reference; then bring in the hives that stand there.",
+            "New site",
+            self.new,
+        )
+        self.empty.hide()
+        acts = {
+            "Round here": self.open_round, "Hives": self.open_hives, "Add hives": self.add_hives, "Change": self.change,
+            "Give up": self.give_up,
+        }  # fmt: skip
+        self.card = PlaceCard(acts, self.desk.open_place)
+        self.side = SidePane(self.card)
+        self.side.back_to = self.table
+        self._commands = [
+            self._command("new site", "Ctrl+N", self.new),
+            self._command("change the chosen site", "Ctrl+E", self.change),
+        ]
+
+    def _lay_out(self) -> None:
+        band = Band(self.filter, self.chips)
+        band.air()
+        band.add(self.button)
+        left = Stack(band, self.empty, self.table, self.foot)
+        left.column.setStretchFactor(self.table, 1)
+        panes = Panes(left, self.map, self.side)
+        panes.share(440, 382, 434)
+        panes.setStretchFactor(1, 1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(panes)
+
+    def _connect(self) -> None:
+        self.filter.bind(self.table)
+        self.filter.listen(self)
+        self.chips.changed.connect(self._chipped)
+        self.table.chosen_changed.connect(self._chosen)
+        self.table.opened.connect(lambda _id: self.open_round())
+        self.table.shown_changed.connect(self._counted)
+        self.map.picked.connect(lambda key: self.table.choose([key]))
+        self.map.opened.connect(lambda _key: self.open_round())
+
+    def _command(self, words: str, keys: str, act: Callable[[], object]) -> QAction:
+        action = QAction(words, self)
+        action.setShortcut(QKeySequence(keys))
+        action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        action.triggered.connect(lambda _checked=False: act())
+        self.addAction(action)
+        return action
+
+    def _show(self, lines: list[SiteLine]) -> None:
+        today = self.desk.clock.today()
+        self.lines = {line.site_id: line for line in lines}
+        self.table.set_rows([site_row(line, today) for line in lines])
+        self.map.set_sites([on_map(line, today) for line in lines])
+        nothing = not lines and "closed" not in self.chips.on()
+        self.empty.setVisible(nothing)
+        self.table.setVisible(not nothing)
+        self.foot.setVisible(not nothing)
+        self._choose_wanted()
+        if self.side.form() is not None:
+            return
+        if lines and not self.table.chosen():
+            self.table.choose([row.id for row in self.table.records.rows_shown()[:1]])
+        self._chosen(self.table.chosen())
+
+    def _choose_wanted(self) -> None:
+        if self._wanted in self.lines:
+            self.filter.clear()
+            self.table.choose([self._wanted])
+            self._wanted = None
+
+    def _chipped(self, on: list[Hashable]) -> None:
+        def keep(row: Row) -> bool:
+            return isinstance(row.id, int) and is_due(self.lines[row.id])
+
+        closed = next((line.closed_on is not None for line in self.lines.values()), False)
+        self.table.filter_by(keep if "due" in on else None)
+        if ("closed" in on) != closed:
+            self.refresh()
+
+    def _counted(self, shown: int, of: int) -> None:
+        rows = self.table.records.rows_shown()
+        lines = [self.lines[row.id] for row in rows if isinstance(row.id, int) and row.id in self.lines]
+        self.foot.say(sums(lines), [Run(f"{shown} of {of}")] if shown != of else [])
+        self.set_subtitle(f"{shown:,} of {of:,} shown" if shown != of else f"{of:,} sites")
+
+    def _chosen(self, ids: Sequence[Hashable]) -> None:
+        self.map.set_chosen(ids, near_m=near_m())
+        self.side.close_form()
+        if not ids:
+            self.shown = None
+            self.card.show_nothing()
+            return
+        self.desk.read(site_card, ids[-1], self.desk.clock.today(), owner=self, then=self._fill, key="card")
+
+    def _fill(self, card: SiteCard | None) -> None:
+        self.shown = card
+        if card is not None:
+            self.card.show_site(card, self.desk.clock.today())
+
+    def _with_landholders(self, then: Callable[[list[str]], None]) -> None:
+        self.desk.read(landholders, owner=self, then=then, key="landholders")
+
+    def _open_new(self, names: list[str]) -> None:
+        form = SiteForm("A new site", "Add this site", self.desk.clock.today(), names)
+        self.side.open(form, "sites.form")
+
+        def added(done: Done) -> None:
+            self._wanted = done.result
+            self.side.leave()
+
+        def add(new: NewSite) -> None:
+            self.desk.act(add_site, new, owner=self, then=added, refused=form.refused)
+
+        form.ready.connect(add)
+
+    def _open_change(self, card: SiteCard, names: list[str]) -> None:
+        form = SiteForm(card.line.name, "Save this site", self.desk.clock.today(), names)
+        form.fill(card)
+        self.side.open(form, "sites.form")
+
+        def saved(_done: Done) -> None:
+            self.side.leave()
+
+        def save(new: NewSite) -> None:
+            self.desk.act(change_site, card.line.site_id, new, owner=self, then=saved, refused=form.refused)
+
+        form.ready.connect(save)
