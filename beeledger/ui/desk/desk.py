@@ -156,10 +156,14 @@ class Desk(QObject):
         owner: QObject | None = None,
         then: Callable[[Done], None] | None = None,
         refused: Callable[[Refused], None] | None = None,
+        failed: Callable[[], None] | None = None,
         draft_uid: str | None = None,
         **named: Any,
     ) -> None:
-        """Carry out an act; ``then`` gets what was done, ``refused`` the findings (else they are said)."""
+        """Carry out an act; ``then`` gets what was done, ``refused`` the findings (else they are said).
+
+        ``failed`` is told of anything else that kept it from being done, after it was said.
+        """
         call: Callable[..., str] = operation
 
         def carried(done: Done) -> None:
@@ -169,7 +173,7 @@ class Desk(QObject):
 
         self.workers.write(
             lambda: perform_draft(self.ledger, draft_uid, call, *args, **named),
-            Delivery(owner, carried, lambda error: self._act_failed(error, refused), None),
+            Delivery(owner, carried, lambda error: self._act_failed(error, refused, failed), None),
         )
 
     def undo(self, act_id: int, then: Callable[[Done], None] | None = None) -> None:
@@ -264,11 +268,18 @@ class Desk(QObject):
         self.last_done = done
         self.changed.emit(done)
 
-    def _act_failed(self, error: BaseException, refused: Callable[[Refused], None] | None) -> None:
+    def _act_failed(
+        self,
+        error: BaseException,
+        refused: Callable[[Refused], None] | None,
+        failed: Callable[[], None] | None,
+    ) -> None:
         if isinstance(error, Refused) and refused is not None:
             refused(error)
-        else:
-            self._failed(error)
+            return
+        self._failed(error)
+        if failed is not None:
+            failed()
 
     def _failed(self, error: BaseException) -> None:
         if isinstance(error, Cancelled):

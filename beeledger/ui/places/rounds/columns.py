@@ -257,22 +257,35 @@ def _seconds(habits: Habits, marks: Marks) -> dict[str, str]:
     }
 
 
-def read_cell(column: GridColumn, text: str, habits: Habits) -> tuple[Entry | None, str]:
-    """What a cell's text says: an entry with only fields of that column, or None and what is wrong.
+ONE_LETTER = frozenset(
+    {"queen_seen", "eggs", "medicine_in", "medicine_in_count", "medicine_out", "medicine_out_count"}
+)
+"""Marks of one letter may be typed into any cell: they go to their own."""
 
-    The column's mark may be left out; any mark of its fields may be typed whole. Words typed into the
-    margin are a note.
+
+def read_cell(
+    column: GridColumn, text: str, habits: Habits, *, alone: bool = False
+) -> tuple[Entry | None, str]:
+    """What a cell's text says: an entry, or None and what is wrong.
+
+    The column's mark may be left out; any mark of its fields may be typed whole, and q, e, x, xo beside a
+    figure go to their own cells unless the cell stands ``alone``. Words typed into the margin are a note.
     """
     if not text.strip():
         return EMPTY, ""
     if column.key == "rest":
         return _read_rest(column, text, habits)
+    beside: Entry | None = None
     for prefix in column.prefixes:
         reading = parse(prefix + text, habits)
-        named = {token.field for token in reading.tokens}
-        if reading.ok and "normal" not in named and set(fields_filled(reading.entry)) <= set(column.fields):
+        if not reading.ok or any(token.field == "normal" for token in reading.tokens):
+            continue
+        outside = set(fields_filled(reading.entry)) - set(column.fields)
+        if not outside:
             return reading.entry, ""
-    return None, _problem(column, text, habits)
+        if outside <= ONE_LETTER and beside is None and not alone:
+            beside = reading.entry
+    return (beside, "") if beside is not None else (None, _problem(column, text, habits))
 
 
 def _problem(column: GridColumn, text: str, habits: Habits) -> str:

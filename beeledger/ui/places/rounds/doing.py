@@ -52,15 +52,18 @@ def set_text(sheet: Sheet, row: int, text: str) -> None:
     sheet.put({row: read_line(sheet.lines[row], text, sheet.habits)}, row, f"line {row}")
 
 
-def set_cell(sheet: Sheet, row: int, column: GridColumn, text: str) -> str:
-    """What is typed into a cell; returns what is wrong with it, and then nothing has changed."""
+def set_cell(sheet: Sheet, row: int, column: GridColumn, text: str, before: Line | None = None) -> str:
+    """What is typed into a cell; returns what is wrong with it, and then nothing has changed.
+
+    ``before`` is the line as it was when the typing in this cell began.
+    """
     said, problem = read_cell(column, text, sheet.habits)
     if said is None:
         return problem
-    line = sheet.lines[row]
-    entry = over(without(line.typed, column.fields), said)
-    if entry != line.typed:
-        sheet.put({row: with_entry(line, entry)}, row, f"cell {row} {column.key}")
+    base = (before or sheet.lines[row]).typed
+    entry = over(without(base, column.fields), said)
+    if entry != sheet.lines[row].typed:
+        sheet.put({row: with_entry(sheet.lines[row], entry)}, row, f"cell {row} {column.key}")
     return ""
 
 

@@ -14,6 +14,7 @@ from beeledger.ui.places.rounds.model import WHO, GridModel
 from beeledger.ui.places.rounds.painting import MARGIN_LEAST, GridDelegate, GridHead, cell_need, section_width
 from beeledger.ui.places.rounds.paste import paste_block, rows_as_text
 from beeledger.ui.places.rounds.sheet import Sheet
+from beeledger.ui.places.rounds.state import Line
 from beeledger.ui.widgets import look
 
 _STEPS = {
@@ -43,7 +44,7 @@ class EntryGrid(QTableView):
         self.locked = False
         """Nothing is typed while the round is being posted."""
         self._painter = GridDelegate(self.cells, self)
-        self._before = ""
+        self._before: Line | None = None
         self._anchor = 0
         self._dress()
         self.setModel(self.cells)
@@ -208,9 +209,16 @@ class EntryGrid(QTableView):
         if not self._settle():
             return
         if self.enter_goes == "down":
-            self.go(self.row + (-1 if back else 1))
+            self._down(-1 if back else 1)
         else:
             self._along(-1 if back else 1)
+
+    def _down(self, step: int) -> None:
+        """To the next cell of the column, and from the last to the first of the next column."""
+        row, at = self.row + step, self.currentIndex().column()
+        if row >= self.cells.rowCount() and at + 1 < self.cells.columnCount():
+            row, at = 0, at + 1
+        self.go(row, at)
 
     def _along(self, step: int) -> None:
         """To the next cell of the line, and from the last to the first of the next line."""
@@ -250,9 +258,9 @@ class EntryGrid(QTableView):
             return
         if self.typing is None:
             sheet.pause()
-            self._before = column.show(sheet.lines[self.row].typed, sheet.habits)
+            self._before = sheet.lines[self.row]
         self._painter.typing = text
-        self._painter.problem = set_cell(sheet, self.row, column, text.replace(MINUS, "-"))
+        self._painter.problem = set_cell(sheet, self.row, column, text.replace(MINUS, "-"), self._before)
         if self._painter.problem:  # what cannot be read yet is kept too
             sheet.place["cell"] = [column.key, text]
             sheet.keep()
@@ -282,9 +290,8 @@ class EntryGrid(QTableView):
         self.update(self.currentIndex())
 
     def _take_back(self) -> None:
-        sheet, column = self.cells.sheet, self.column
-        if sheet is not None and column is not None:
-            set_cell(sheet, self.row, column, self._before.replace(MINUS, "-"))
+        if self.cells.sheet is not None and self._before is not None:
+            self.cells.sheet.put({self.row: self._before}, self.row, "")
         self._stop_typing()
 
     def _clear(self) -> None:

@@ -23,7 +23,7 @@ def paste_block(sheet: Sheet, row: int, at: int, text: str) -> list[str]:
             break
         for right, value in enumerate(line.split("\t")[: len(sheet.columns) - at]):
             column = sheet.columns[at + right]
-            said, problem = read_cell(column, spreadsheet_words(column, value), sheet.habits)
+            said, problem = read_cell(column, spreadsheet_words(column, value), sheet.habits, alone=True)
             if said is None:
                 problems.append(f"{sheet.lines[to].mark}, {problem}")
             elif value.strip():

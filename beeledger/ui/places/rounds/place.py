@@ -2,7 +2,7 @@
 
 Reads: queries.round_start.round_start, queries.round_start.desk_sheet, queries.rounds.lines_of, queries.round_paper.printed_sheet
 Acts: operations.rounds.post_round
-Prints: reporting.documents.round_sheet
+Prints: documents.round_sheet
 Computes: rules.rounds.reading.parse, rules.rounds.checks.check_entry, rules.rounds.sums.foot
 """
 
@@ -10,17 +10,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import ClassVar
+from typing import Any, ClassVar
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.dates import long, short
-from beeledger.base.errors import Refused
-from beeledger.base.text import counted
 from beeledger.operations.act import Done
-from beeledger.operations.rounds import post_round
 from beeledger.queries.records.round_desk import HiveLine
 from beeledger.queries.round_paper import printed_sheet
 from beeledger.queries.round_start import DeskSheet, RoundStart, desk_sheet, round_start
@@ -33,7 +30,7 @@ from beeledger.ui.places.rounds.drafts import KIND, OpenRound, keep, kept_rounds
 from beeledger.ui.places.rounds.keys import CHORDS, command_of
 from beeledger.ui.places.rounds.new_round import RoundForm, time_words
 from beeledger.ui.places.rounds.pane import RoundPane
-from beeledger.ui.places.rounds.posting import rest_of, round_to_post, rows_to_post
+from beeledger.ui.places.rounds.poster import Poster
 from beeledger.ui.places.rounds.sheet import Sheet
 from beeledger.ui.places.rounds.state import Head
 from beeledger.ui.widgets.buttons import Button
@@ -52,8 +49,6 @@ class Here(Place):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.rounds: dict[str, OpenRound] = {one.head.uid: one for one in kept_rounds(desk)}
-        self.posted: dict[int, OpenRound] = {}
-        """By act, what was posted from here: taking the act back brings the draft again."""
         self.tabs = Tabs()
         self.tabs.setObjectName("rounds.tabs")
         self.new = Button("New round", lambda: self._command("new"), kind="quiet", icon="plus")
@@ -62,6 +57,7 @@ class Here(Place):
         self.print = Button("Print", lambda: self._command("print"), kind="quiet", icon="print")
         self.form = RoundForm(desk.clock.today())
         self.pane = RoundPane(desk)
+        self.poster = Poster(desk, self.pane)
         self.paper = PaperPane(desk)
         self.empty = EmptyState(
             "No round is being typed",
@@ -112,9 +108,9 @@ class Here(Place):
     def heard(self, done: Done) -> None:
         """An act was done: a post taken back brings its draft again."""
         super().heard(done)
-        back = [act for act in self.posted if done.kind == "undo" and act < done.act]
-        if back and "round" in done.touched:
-            self._bring_back(back[-1])
+        body = self.poster.taken_back(done)
+        if body is not None:
+            self._take_in(body)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         name = command_of(event)
@@ -122,16 +118,6 @@ class Here(Place):
             self._command(name)
         else:
             super().keyPressEvent(event)
-
-    def event(self, event: QEvent) -> bool:
-        if (
-            event.type() == QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and command_of(event)
-        ):
-            event.accept()
-            return True
-        return super().event(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
@@ -180,6 +166,14 @@ class Here(Place):
         self._show_tabs()
         self._show_front()
 
+    def _post(self) -> None:
+        if self.stack.currentWidget() is self.pane:
+            self.poster.post()
+
+    def _post_rest(self) -> None:
+        if self.stack.currentWidget() is self.pane:
+            self.poster.post_rest()
+
     def _print(self) -> None:
         front = self.front
         if front is None:
@@ -199,85 +193,22 @@ class Here(Place):
     def _workbook_in(self) -> None:
         from beeledger.ui.places.rounds.workbook import read_workbook
 
-        read_workbook(self.desk, self, self._workbook_read)
+        read_workbook(self.desk, self, self._take_in)
 
-    def _workbook_read(self, body: dict[str, object]) -> None:
+    def _take_in(self, body: dict[str, Any]) -> None:
+        """A draft that came from somewhere else than the form: in front, as it was."""
         one = opened(body)
         self.rounds[one.head.uid] = one
-        self.desk.drafts.save(one.head.uid, KIND, one.head.site, dict(body))
+        self.desk.drafts.save(one.head.uid, KIND, one.head.site, body)
         self._show_tabs(one.head.uid)
         self._show_front()
 
-    # -- posting
-
-    def _post(self) -> None:
-        sheet = self.pane.sheet
-        if sheet is None or self.pane.posting or self.stack.currentWidget() is not self.pane:
-            return
-        held = doing.held_rows(sheet)
-        if held:
-            self.pane.command("next_held")
-            words = counted(len(held), "line")
-            self.desk.say(
-                f"{words} hold{'s' if len(held) == 1 else ''} the posting", "watch",
-                "Mend or accept (F4), or Ctrl Shift Enter posts the others.",
-            )  # fmt: skip
-            return
-        self._post_rest()
-
-    def _post_rest(self) -> None:
-        sheet = self.pane.sheet
-        if sheet is None or self.pane.posting:
-            return
-        rows = rows_to_post(sheet)
-        if not rows:
-            self.desk.say("No line of this round can be posted yet", "watch")
-            return
-        self.pane.set_posting(posting=True)
-        self.desk.act(
-            post_round,
-            round_to_post(sheet, rows),
-            owner=self,
-            then=lambda done: self._was_posted(done, sheet, rows),
-            refused=lambda error: self._was_refused(error, sheet, rows),
-            draft_uid=sheet.head.uid,
-        )
-
-    def _was_posted(self, done: Done, sheet: Sheet, rows: list[int]) -> None:
-        self.pane.set_posting(posting=False)
-        uid = sheet.head.uid
-        self.posted[done.act] = OpenRound(sheet.head, sheet.body())
-        self.desk.drafts.forget(uid)
+    def _was_posted(self, uid: str, rest: object) -> None:
         self.rounds.pop(uid, None)
-        left = rest_of(sheet, rows)
-        if left is not None:
-            one = opened(left)
-            self.rounds[one.head.uid] = one
-            self.desk.drafts.save(one.head.uid, KIND, one.head.site, left)
+        if isinstance(rest, dict):
+            self._take_in(rest)
         self._show_tabs()
         self._show_front()
-
-    def _was_refused(self, error: Refused, sheet: Sheet, rows: list[int]) -> None:
-        self.pane.set_posting(posting=False)
-        sheet.refused(error.findings, rows)
-        loose = [one for one in error.findings if not one.where.row]
-        if loose:
-            self.desk.say(loose[0].sentence(), "now", findings=error.findings)
-        else:
-            self.pane.command("next_held")
-            self.desk.say(
-                f"{counted(len(error.findings), 'finding')} from the record hold the posting", "watch"
-            )
-
-    def _bring_back(self, act: int) -> None:
-        import uuid
-
-        one = self.posted.pop(act)
-        assert one.body is not None
-        body = dict(one.body)
-        # The uid went into History with the act: the draft that comes again has one of its own.
-        body["head"] = body["head"] | {"uid": uuid.uuid4().hex}
-        self._workbook_read(body)
 
     # -- tabs and sheets
 
@@ -337,7 +268,7 @@ class Here(Place):
         self._progressed()
         self.pane.come()
 
-    def _keep(self, sheet: Sheet, body: dict[str, object]) -> None:
+    def _keep(self, sheet: Sheet, body: dict[str, Any]) -> None:
         if sheet.head.uid in self.rounds:
             self.rounds[sheet.head.uid].head = sheet.head
         keep(self.desk, sheet, body)
@@ -395,6 +326,7 @@ class Here(Place):
         self.pane.commanded.connect(self._command)
         self.pane.lines_added.connect(self._lines_added)
         self.pane.progressed.connect(self._progressed)
+        self.poster.posted.connect(self._was_posted)
 
     def _left(self) -> None:
         self._in_front(self.empty)

@@ -121,12 +121,22 @@ def test_a_cell_takes_the_marks_of_its_fields_whole_or_without_their_letter(desk
 def test_what_a_cell_cannot_read_stays_under_the_keys_until_it_is_mended_or_taken_back(desk, sheet):
     desk.press("F2")
     grid(desk).go_to_field(0, "brood_tenths")
-    desk.type("8x\n")
+    desk.type("8w\n")
     assert grid(desk).row == 0
-    assert "does not belong here" in desk.seat.place.pane.strip.read_back.text()
+    assert "w is no mark" in desk.seat.place.pane.strip.read_back.text()
     desk.press("Escape")
     assert typed(sheet, 0).brood_tenths is None
     assert grid(desk).typing is None
+
+
+def test_marks_of_one_letter_beside_a_figure_go_to_their_own_cells(desk, sheet):
+    desk.press("F2")
+    grid(desk).go_to_field(0, "brood_tenths")
+    desk.type("9qx")
+    desk.press("Backspace")
+    assert typed(sheet, 0) == Entry(brood_tenths=90, queen_seen=True)
+    desk.press("Return")
+    assert grid(desk).row == 1
 
 
 def test_del_clears_a_cell_and_never_a_colony(desk, sheet):
