@@ -18,6 +18,7 @@ from beeledger.database.audit import Image
 from beeledger.model.base import Base
 
 Changes = Mapping[str, Sequence[tuple[int, Image | None, Image | None]]]
+_STARTS = ("from_at", "from_on")
 _ENDS = ("until_at", "until_on", "closed_on", "ended_on")
 
 
@@ -44,20 +45,22 @@ class Step:
 
 def steps(changes: Changes) -> list[list[Step]]:
     """The steps that take changes back, in portions; the order within a portion does not matter."""
-    every = {
-        (table, row_id): (Step(table, row_id, _turn(before, after), before), after)
-        for table, rows in changes.items()
-        for row_id, before, after in rows
-        if before is not None or after is not None
-    }
+    every: _Every = {}
+    for table, rows in changes.items():
+        for row_id, before, after in rows:
+            for turn in _turns(before, after):
+                image = None if turn is Turn.REMOVE else before
+                every[table, row_id, turn] = Step(table, row_id, turn, image), after
     try:
         return list(_portions(every, by_table=True))
     except CycleError:
         return list(_portions(every, by_table=False))  # references bind more than room within a table
 
 
-_Key = tuple[str, int]
-_Every = Mapping[_Key, tuple[Step, Image | None]]
+_Key = tuple[str, int, int]
+_Every = dict[_Key, tuple[Step, Image | None]]
+_GATE = -1
+"""The row number of a gate between the turns of a table: no row has it."""
 
 
 def _portions(every: _Every, *, by_table: bool) -> Iterator[list[Step]]:
@@ -68,6 +71,9 @@ def _portions(every: _Every, *, by_table: bool) -> Iterator[list[Step]]:
             sorter.add(parent, key)
         for parent in _standing(every, key, step.image, Turn.BRING_BACK):
             sorter.add(key, parent)
+        removal = (step.table, step.row_id, Turn.REMOVE)
+        if step.turn is not Turn.REMOVE and removal in every:
+            sorter.add(key, removal)
     if by_table:
         _gate(sorter, every)
     sorter.prepare()
@@ -80,23 +86,22 @@ def _portions(every: _Every, *, by_table: bool) -> Iterator[list[Step]]:
 
 
 def _gate(sorter: TopologicalSorter[_Key], every: _Every) -> None:
-    """Hold the turns of each table apart by gates: keys with negative numbers, which no row has."""
     for key, (step, _) in every.items():
-        sorter.add(key, (step.table, -1 - step.turn))
-        sorter.add((step.table, -2 - step.turn), key)
-    for table in dict.fromkeys(table for table, _ in every):
+        sorter.add(key, (step.table, _GATE, step.turn))
+        sorter.add((step.table, _GATE, step.turn + 1), key)
+    for table in dict.fromkeys(table for table, _, _ in every):
         for turn in Turn:
-            sorter.add((table, -2 - turn), (table, -1 - turn))
+            sorter.add((table, _GATE, turn + 1), (table, _GATE, turn))
 
 
 def _standing(every: _Every, key: _Key, image: Image | None, turn: Turn) -> Iterator[_Key]:
     """The other rows of the act that a row with these values points at, and that have this turn."""
-    for parent in _parents(key[0], image):
-        if parent in every and parent != key and every[parent][0].turn is turn:
-            yield parent
+    for table, row_id in _parents(key[0], image):
+        if (table, row_id) != key[:2] and (table, row_id, turn) in every:
+            yield table, row_id, turn
 
 
-def _parents(table: str, image: Image | None) -> Iterator[_Key]:
+def _parents(table: str, image: Image | None) -> Iterator[tuple[str, int]]:
     """The rows that a row with these values points at."""
     if image is not None:
         for column, parent in references(Base.metadata.tables[table]):
@@ -109,11 +114,14 @@ def references(table: Table) -> list[tuple[str, str]]:
     return [(key.parent.name, key.column.table.name) for key in table.foreign_keys]
 
 
-def _turn(before: Image | None, after: Image | None) -> Turn:
+def _turns(before: Image | None, after: Image | None) -> tuple[Turn, ...]:
     if before is None:
-        return Turn.REMOVE
+        return () if after is None else (Turn.REMOVE,)
     if after is None:
-        return Turn.BRING_BACK
+        return (Turn.BRING_BACK,)
+    if any(before.get(name) != after.get(name) for name in _STARTS):
+        # SQLite gives the number of a row that went to the next that comes: these are two rows under one number.
+        return Turn.REMOVE, Turn.BRING_BACK
     ends = [(before.get(name), after.get(name)) for name in _ENDS]
     longer = any(now is not None and (then is None or then > now) for then, now in ends)
-    return Turn.LENGTHEN if longer else Turn.SHORTEN
+    return (Turn.LENGTHEN,) if longer else (Turn.SHORTEN,)
