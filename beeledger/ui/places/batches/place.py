@@ -228,6 +228,7 @@ class Here(Place):
             self.desk.act(operation, thing, owner=self, then=done, refused=refused)
 
         form.ready.connect(ready)
+        form.changed.connect(lambda _values: asked.clear())
 
     def _write_down(self, count: int) -> None:
         if self.view.shown is not None:
