@@ -70,6 +70,10 @@ class Farm:
         return number
 
 
+def _kind(name: str) -> str:
+    return {"Home Yard": "home", "Ladder Hill": "crop"}.get(name, "out")
+
+
 def farm(ledger: Ledger) -> Farm:
     """Home with hives 1 to 8, Far Drove with 21 to 23, an orchard and a field without hives, a van, a grower."""
     places = {
@@ -79,7 +83,7 @@ def farm(ledger: Ledger) -> Farm:
         "Ladder Hill": "SO550500",
     }
     sites = {
-        name: perform(ledger, add_site, NewSite(name, grid=grid, capacity=12)).result
+        name: perform(ledger, add_site, NewSite(name, grid=grid, capacity=12, kind=_kind(name))).result
         for name, grid in places.items()
     }
     hives: dict[str, int] = {}

@@ -86,13 +86,13 @@ class Here(Place):
         if isinstance(what, int):
             self._choose_next = what
             self._special = None
-            self.chips.take_away("special")
+            self.only.take_away("only")
             self.chips.choose("all")
         elif isinstance(what, tuple) and len(what) >= 2 and what[0] in _SPECIAL and isinstance(what[1], int):
             name = str(what[2]) if len(what) > 2 else f"one {what[0]}"
             self._special = (str(what[0]), what[1])
-            self.chips.add("special", name, on=True, removable=True)
-            self.refresh()
+            self.only.add("only", name, on=True, removable=True)
+            self._again()
         elif isinstance(what, tuple) and what and what[0] == "new":
             start, hives = (*what[1:], "", "")[:2]
             self.new({"from": str(start or ""), "hives": str(hives)})
@@ -176,6 +176,7 @@ class Here(Place):
         self.foot = TableFoot(self.table)
         self.chips = Chips(one=True)
         self.chips.set_chips(_PERIODS, on=["all"])
+        self.only = Chips()
         self.empty = EmptyState(
             "No move yet",
             "A move is typed from the sheet: from, to, times, and the hives as a list.",
@@ -194,7 +195,7 @@ class Here(Place):
         new.setObjectName("moves.new")
         van = Button("Add a vehicle", self.add_vehicle)
         van.setObjectName("moves.add_vehicle")
-        band = Band(self.filter, self.chips)
+        band = Band(self.filter, self.chips, self.only)
         band.air()
         band.add(van)
         band.add(new)
@@ -217,7 +218,8 @@ class Here(Place):
         self.table.verticalScrollBar().valueChanged.connect(self._scrolled)
         self.table.shown_changed.connect(lambda *_: self._say_foot())
         self.chips.changed.connect(lambda _on: self._again())
-        self.chips.removed.connect(lambda _key: self._drop_special())
+        self.only.removed.connect(lambda _key: self._drop_special())
+        self.only.changed.connect(lambda _on: self._keep_only())
         self.card.hives.opened.connect(lambda colony: self.desk.open_place("colonies", colony))
         self.paper.closed.connect(self._paper_closed)
         self.paper.shown.connect(lambda _printed: self.front.setCurrentWidget(self.paper))
@@ -258,8 +260,12 @@ class Here(Place):
 
     def _drop_special(self) -> None:
         self._special = None
-        if not self.chips.on():
-            self.chips.choose("all")
+        self._again()
+
+    def _keep_only(self) -> None:
+        """The chip of the one contract, site or hive is taken away by its cross, not switched off."""
+        if self._special is not None and not self.only.on():
+            self.only.choose("only")
 
     def _show(self, rows: list[MoveRow], *, whole: bool) -> None:
         self.rows, self._whole = rows, whole
