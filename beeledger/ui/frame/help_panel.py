@@ -18,7 +18,7 @@ from beeledger.ui.widgets.words import Words
 EVERYWHERE = (
     ("Ctrl K", "find anything on the farm"), ("Ctrl F", "filter the table in front"),
     ("Ctrl N", "new"), ("Ctrl E", "edit"), ("Ctrl P", "print"), ("Ctrl Enter", "post or save"),
-    ("Ctrl Z", "take back the last act; in a field, the typing"), ("Ctrl Shift Z", "take back the last act"),
+    ("Ctrl Z", "take back typing, else the last act"), ("Ctrl Shift Z", "take back the last act"),
     ("Alt Left", "back"), ("Alt Right", "forward"), ("Ctrl PgDown", "next place"), ("Ctrl PgUp", "place before"),
     ("F1", "this help"), ("Ctrl Q", "close"),
 )  # fmt: skip
@@ -157,8 +157,11 @@ class HelpPanel(QWidget):
         column = QVBoxLayout(sheet)
         column.setContentsMargins(look.px(16), look.px(12), look.px(16), look.px(16))
         column.setSpacing(look.px(6))
-        for piece in (self.title, self.text, self.own_head, self.own):
-            column.addWidget(piece)
+        column.addWidget(self.title)
+        column.addWidget(self.text)
+        column.addSpacing(look.px(8))
+        column.addWidget(self.own_head)
+        column.addWidget(self.own)
         column.addSpacing(look.px(8))
         column.addWidget(Words("Everywhere", weight=600))
         column.addWidget(self.everywhere)

@@ -1,4 +1,4 @@
-"""What was done or said last, at the right of the top line: up to two lines, the whole in the tooltip."""
+"""What was done or said last, at the right of the top line: up to three lines, the whole in the tooltip."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from beeledger.ui.widgets.marks import Mark, mark_size, paint_mark
 from beeledger.ui.widgets.painting import mark_rect, paint_text
 
 FRESH_MS = 6000
+MOST_LINES = 3
 Tone = Literal["done", "note", "watch", "now"]
 _INK: dict[str, Token] = {"done": "ink2", "note": "ink2", "watch": "watch", "now": "now"}
 _MARK = {"watch": Mark.ODD, "now": Mark.CANNOT}
@@ -70,16 +71,23 @@ class Said(QWidget):
         self._fresh = False
         self.settled.emit()
 
+    @property
+    def wants_room(self) -> bool:
+        """Whether it wants a person: then it may take all the room there is."""
+        return self.tone == "now"
+
     def lines(self) -> tuple[str, ...]:
-        """The sentence as it is broken: one line, or two of which the second may be shortened."""
+        """The sentence as it is broken: into as few lines as hold it, of which the last may be shortened."""
         room = self.width() - self._lead()
         metrics = look.metrics("small")
-        if metrics.horizontalAdvance(self.sentence) <= room:
-            return (self.sentence,)
-        first, words = "", self.sentence.split(" ")
-        while words and metrics.horizontalAdvance(f"{first} {words[0]}".strip()) <= room:
-            first = f"{first} {words.pop(0)}".strip()
-        return (first, " ".join(words)) if first else (self.sentence,)
+        words = self.sentence.split(" ")
+        lines: list[str] = []
+        while len(lines) < MOST_LINES - 1 and metrics.horizontalAdvance(" ".join(words)) > room:
+            line = words.pop(0)
+            while words and metrics.horizontalAdvance(f"{line} {words[0]}") <= room:
+                line = f"{line} {words.pop(0)}"
+            lines.append(line)
+        return (*lines, " ".join(words)) if words else tuple(lines)
 
     def _lead(self) -> int:
         return mark_size() + look.px(8) if self.tone in _MARK else 0
@@ -87,7 +95,7 @@ class Said(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         lines = self.lines()
-        height = look.px(17)
+        height = look.px(17 if len(lines) < MOST_LINES else 15)
         top = (self.height() - height * len(lines)) // 2
         lead = self._lead()
         widest = min(

@@ -27,6 +27,7 @@ class SearchField(QLineEdit):
         super().__init__(parent)
         self.setObjectName("search")
         self.setAccessibleName(f"Search the whole farm ({CHORD})")
+        self.setToolTip(f"Search the whole farm ({CHORD})")
         self._fit()
 
     def _fit(self) -> None:
@@ -127,11 +128,12 @@ class TopLine(QWidget):
 
     def _tell(self, sentence: str, tone: str, *, fresh: bool) -> None:
         self.said.tell(sentence, tone, fresh=fresh)
+        self._place()
         self.update()
 
     def _settled(self) -> None:
         if self.said.tone in ("done", "note") and self._last and self.said.sentence != self._last:
-            self.said.tell(self._last, "done", fresh=False)
+            self._tell(self._last, "done", fresh=False)
         self.update()
 
     def _place(self) -> None:
@@ -151,6 +153,8 @@ class TopLine(QWidget):
             end -= hint.width()
             self.undo.setGeometry(end, middle - hint.height() // 2, hint.width(), hint.height())
             end -= look.px(8)
+        if self.said.wants_room:
+            self._chord = QRect(start + wide, middle, 0, 0)  # the field tells the chord to those who hover
         begin = self._chord.right() + look.px(14)
         self.said.setGeometry(begin, 0, max(0, end - begin), self.height() - 1)
 
@@ -189,7 +193,8 @@ class TopLine(QWidget):
         if tint:
             left = self._chord.right() + look.px(7)
             fill(painter, QRect(left, 0, self.width() - left, self.height()), tint)
-        paint_key(painter, self._chord, CHORD)
+        if self._chord.width():
+            paint_key(painter, self._chord, CHORD)
         fill(painter, QRect(0, self.height() - 1, self.width(), 1), "line5")
         painter.end()
 

@@ -11,6 +11,7 @@ from beeledger.base.text import counted
 from beeledger.queries.acts import ActLine, FieldChange, RowChange
 from beeledger.ui.parts.act_words import act_words
 from beeledger.ui.places.history.words import field_word, table_word, value_words
+from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.card import Card
 from beeledger.ui.widgets.cells import Run
@@ -19,6 +20,8 @@ from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.words import Words
 
 _HOW = {"added": "added", "changed": "changed", "removed": "taken out"}
+MIDDLE_AT = 140
+INSET = 16
 SILENT = frozenset({"uid", "key"})
 """Fields that say nothing to a person, or what the row is called already."""
 
@@ -36,7 +39,7 @@ class HistoryCard(Card):
         self.undo.say_reason_in(self._reason)
         self.head.set_acts(self.undo)
         self.head.layout().addWidget(self._reason)  # type: ignore[union-attr]  # the head has a layout
-        self.facts = FactRows(middle_at=150)
+        self.facts = FactRows(middle_at=MIDDLE_AT)
         self.changes = self.section("history.changes", "What changed", self.facts)
         self.clear_act()
 
@@ -61,10 +64,12 @@ class HistoryCard(Card):
         self._say_undo(line, held)
         more = f", {len(changes)} shown" if total > len(changes) else ""
         self.changes.say(f"{counted(total, 'row')}{more}")
-        self.facts.say(change_facts(changes, line.zone))
+        room = self.facts.width() - look.px(MIDDLE_AT + 2 * INSET)
+        self.facts.say(change_facts(changes, line.zone, room) or [_NOTHING])
 
     def _say_undo(self, line: ActLine, held: Sequence[Finding]) -> None:
         self.undo.setText("Bring again" if line.undoes is not None else "Take back")
+        self._reason.setVisible(line.taken_back_by is not None or bool(held))
         if line.taken_back_by is not None:
             self.undo.off(f"Taken back by act {line.taken_back_by:,}.")
         elif held:
@@ -73,24 +78,38 @@ class HistoryCard(Card):
             self.undo.on()
 
 
-def change_facts(changes: Sequence[RowChange], zone: str) -> list[Fact]:
-    """Each row with its fields below it, in words."""
-    return [fact for change in changes for fact in _facts(change, zone)]
+_NOTHING = Fact("No row of the record: only what is worked out from it", ink="ink2")
 
 
-def _facts(change: RowChange, zone: str) -> list[Fact]:
+def change_facts(changes: Sequence[RowChange], zone: str, room: int = 0) -> list[Fact]:
+    """Each row with its fields below it, in words; what is longer than ``room`` pixels goes on below."""
+    return [fact for change in changes for fact in _facts(change, zone, room)]
+
+
+def _facts(change: RowChange, zone: str, room: int) -> list[Fact]:
     name = change.name.replace("_", " ") if change.table == "farm_setting" else change.name
     title = f"{table_word(change.table)} {name or change.row_id}"
     mark = Mark.ODD if change.how == "removed" else None
-    head = Fact(title[:1].upper() + title[1:], _HOW[change.how], mark, weight=600)
-    fields = [field for field in change.fields if field.field not in SILENT]
-    return [
-        head,
-        *(
-            Fact(field_word(field.field), middle=_from_to(change, field, zone), ink="ink2")
-            for field in fields
-        ),
-    ]
+    facts = [Fact(title[:1].upper() + title[1:], _HOW[change.how], mark, weight=600)]
+    for field in change.fields:
+        if field.field not in SILENT:
+            first, *rest = broken(_from_to(change, field, zone), room)
+            facts.append(Fact(field_word(field.field), middle=first, ink="ink2"))
+            facts.extend(Fact("", middle=line) for line in rest)
+    return facts
+
+
+def broken(text: str, room: int) -> list[str]:
+    """A text in lines of at most ``room`` pixels where it has blanks to break at; whole without a room."""
+    metrics = look.metrics("small")
+    lines = [""]
+    for word in " ".join(text.split()).split(" "):
+        longer = f"{lines[-1]} {word}".strip()
+        if room <= 0 or not lines[-1] or metrics.horizontalAdvance(longer) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
 
 
 def _from_to(change: RowChange, field: FieldChange, zone: str) -> str:

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 from beeledger.base.dates import long
 from beeledger.queries.acts import ActLine
 from beeledger.ui.parts.act_words import act_words
-from beeledger.ui.widgets.cells import Align, Cell, Column, Row
+from beeledger.ui.widgets.cells import Align, Cell, Column, Row, Run
 from beeledger.ui.widgets.look import Token
 
 COLUMNS = (
@@ -16,7 +16,6 @@ COLUMNS = (
     Column("time", "Time", sample="23:59", sorts=False),
     Column("who", "Who", sample="office", sorts=False),
     Column("sentence", "What was done", slack=True, sorts=False),
-    Column("state", "", sample="taken back", sorts=False),
 )
 """Not sorted by any head: the acts come page by page, newest first."""
 
@@ -28,12 +27,12 @@ def act_row(line: ActLine) -> Row:
     ink: Token = "ink3" if back else "ink"
     quiet: Token = "ink3" if back else "ink2"
     sentence = act_words(line.sentence)
+    runs = (Run("taken back", "ink2", 500, gap=8), Run(sentence, ink)) if back else ()
     cells = (
         Cell(f"{line.id:,}", quiet),
         Cell(long(line.on), quiet),
         Cell(f"{local:%H:%M}", quiet),
         Cell(line.who, quiet),
-        Cell(sentence, ink, tip=sentence),
-        Cell("taken back" if back else "", "ink2"),
+        Cell(f"taken back: {sentence}" if back else sentence, ink, runs=runs, tip=sentence),
     )
     return Row(line.id, cells)

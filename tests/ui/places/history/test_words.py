@@ -8,7 +8,7 @@ import pytest
 
 from beeledger.model.base import Base
 from beeledger.queries.acts import FieldChange, RowChange
-from beeledger.ui.places.history.card import change_facts
+from beeledger.ui.places.history.card import broken, change_facts
 from beeledger.ui.places.history.words import field_word, table_word, value_words
 
 LONDON = "Europe/London"
@@ -101,3 +101,14 @@ def test_a_row_with_a_name_is_called_by_it() -> None:
         ("Site Sedge Holt", ""), ("name", "Sedge Holt"), ("Setting lot prefix", ""), ("value", "FH"),
     ]  # fmt: skip
     assert facts[2].value == "taken out"
+
+
+def test_a_long_note_goes_on_in_the_lines_below_and_loses_no_word(qapp: object) -> None:
+    note = "Queen cells knocked down twice, superseded in July; strong on the heather but robbed in September"
+    change = RowChange("site", 3, "added", (FieldChange("note", None, note),))
+    facts = change_facts([change], LONDON, 200)
+    assert [fact.name for fact in facts[:3]] == ["Site 3", "note", ""]
+    assert len(facts) > 3
+    assert " ".join(fact.middle for fact in facts[1:]) == note
+    assert broken("oneverylongwordwithoutablank", 20) == ["oneverylongwordwithoutablank"]
+    assert broken("two\nlines", 0) == ["two lines"]
