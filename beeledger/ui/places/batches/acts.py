@@ -61,6 +61,22 @@ def label_form(card: BatchCard, today: date) -> TypedForm:
         f"Label of {card.label.lot_mark}", "Keep this label", read, today,
         "Empty fields are filled from the farm's settings and from where the honey came from.",
     )  # fmt: skip
+    _add_words(form, card)
+    _add_choices(form, card)
+    form.caution("The law of the place where it is sold stands above what is ticked here.")
+    words = card.words
+    form.set_values(
+        {
+            "product": words.product, "date_form": words.date_form, "market": words.market, "sheet": card.sheet,
+            "infant_caution": _said(words.infant_caution), "imperial": _said(words.imperial),
+            "e_mark": _said(words.e_mark),
+        }
+    )  # fmt: skip
+    return form
+
+
+def _add_words(form: TypedForm, card: BatchCard) -> None:
+    """What is written on it; what the farm or the honey says stands pale in an empty field."""
     words = card.words
     form.add_side_by_side(
         {
@@ -75,6 +91,11 @@ def label_form(card: BatchCard, today: date) -> TypedForm:
     form.add("origin_words", Field("Country of origin", words.origin_words, prompt=card.label.origin_words))
     form.add("business", Field("Business", words.business, prompt=card.label.business))
     form.add("address", Field("Postal address", words.address, prompt=card.label.address))
+
+
+def _add_choices(form: TypedForm, card: BatchCard) -> None:
+    """Date, market, sheet, and what is printed or left out."""
+    words = card.words
     form.add_side_by_side(
         {
             "best_before": Field("Best before", long(card.line.best_before), width=130),
@@ -104,15 +125,6 @@ def label_form(card: BatchCard, today: date) -> TypedForm:
             "e_mark": Field("℮ mark", editor=Choice(_YES_NO), width=90),
         }
     )
-    form.caution("The law of the place where it is sold stands above what is ticked here.")
-    form.set_values(
-        {
-            "product": words.product, "date_form": words.date_form, "market": words.market, "sheet": card.sheet,
-            "infant_caution": _said(words.infant_caution), "imperial": _said(words.imperial),
-            "e_mark": _said(words.e_mark),
-        }
-    )  # fmt: skip
-    return form
 
 
 def count_form(card: BatchCard, today: date) -> TypedForm:

@@ -25,6 +25,7 @@ from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.empty_state import EmptyState
 from beeledger.ui.widgets.fact_rows import Fact, FactRows
 from beeledger.ui.widgets.foot import ActFoot
+from beeledger.ui.widgets.look import Token
 from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.panes import Panes, Stack
 from beeledger.ui.widgets.section import Section
@@ -225,8 +226,8 @@ def _reading(reading: BatchReading) -> Fact:
     only = reading.met is None and reading.limit
     mark = Mark.ODD if only else marks[reading.met]
     middle = ", ".join(part for part in (reading.value, reading.source) if part)
-    ink = "now" if reading.met is False else "ink2"
-    return Fact(reading.what, reading.limit or "no limit", mark, middle=middle, value_ink=ink)  # type: ignore[arg-type]
+    ink: Token = "now" if reading.met is False else "ink2"
+    return Fact(reading.what, reading.limit or "no limit", mark, middle=middle, value_ink=ink)
 
 
 def _law(particular: Particular) -> Fact:
