@@ -17,11 +17,10 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.moves import MOVE_REASONS, Move, MoveLine
 from beeledger.operations.colonies import revive
 from beeledger.operations.placements import chains, rewrite, stay_of
-from beeledger.queries.move_checks import (
+from beeledger.queries.move_checks import check_new_move, finding_key
+from beeledger.queries.move_facts import (
     MoveFacts,
-    check_new_move,
     facts_of,
-    finding_key,
     from_sites_said,
     lines_of,
     spliced_chain,

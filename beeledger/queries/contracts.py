@@ -23,7 +23,7 @@ from beeledger.queries.contract_report import (
     owed_lines,
 )
 from beeledger.queries.contract_stays import CropStay, counts_made, crop_stays, day_counts
-from beeledger.queries.move_checks import site_facts
+from beeledger.queries.move_facts import site_facts
 from beeledger.queries.moves import hives_at
 from beeledger.queries.records.contract_desk import (
     ContractCard,

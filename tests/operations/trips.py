@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from beeledger.database.ledger import Ledger
 from beeledger.model.colonies import Placement
@@ -38,16 +39,16 @@ class Farm:
         on: date,
         left: int = EVENING,
         arrived: int = EVENING + 40,
-        **more: object,
+        **more: Any,
     ) -> NewMove:
         """A trip of hives by their marks."""
         ids = [self.hives[mark] for mark in marks]
         sites = self.sites
-        return NewMove(sites[start], sites[goal], on, left, arrived, carried(ids), **more)  # type: ignore[arg-type]
+        return NewMove(sites[start], sites[goal], on, left, arrived, carried(ids), **more)
 
-    def post(self, marks: list[str], start: str, goal: str, on: date, **more: object) -> int:
+    def post(self, marks: list[str], start: str, goal: str, on: date, **more: Any) -> int:
         """The same, posted; returns the move's id."""
-        number: int = perform(self.ledger, post_move, self.move(marks, start, goal, on, **more)).result  # type: ignore[arg-type]
+        number: int = perform(self.ledger, post_move, self.move(marks, start, goal, on, **more)).result
         return number
 
     def stands(self, mark: str) -> list[tuple[str, date, date | None]]:
@@ -59,14 +60,14 @@ class Farm:
                 (names[row.site_id], row.from_on, row.until_on) for row in rows if row.site_id is not None
             ]
 
-    def contract(self, **more: object) -> int:
+    def contract(self, **more: Any) -> int:
         """Six hives on the orchard from 10 April to 10 May 2026, at £45."""
-        said: dict[str, object] = {
+        said: dict[str, Any] = {
             "name": "Ladder Hill 2026", "grower_id": self.grower, "site_id": self.sites["Ladder Hill"],
             "crop": "apple", "hives": 6, "on": date(2026, 4, 10), "off": date(2026, 5, 10), "price_pence": 4_500,
             "least_bees_tenths": 80, **more,
         }  # fmt: skip
-        number: int = perform(self.ledger, add_contract, NewContract(**said)).result  # type: ignore[arg-type]
+        number: int = perform(self.ledger, add_contract, NewContract(**said)).result
         return number
 
 

@@ -44,6 +44,7 @@ from beeledger.ui.widgets.chips import Chips
 from beeledger.ui.widgets.empty_state import EmptyState
 from beeledger.ui.widgets.filter_box import FilterBox
 from beeledger.ui.widgets.foot import TableFoot
+from beeledger.ui.widgets.form import Form
 from beeledger.ui.widgets.panes import Band, Panes, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 
@@ -321,9 +322,9 @@ class Here(Place):
 
         self.desk.read(move_card, int(str(ids[-1])), owner=self, then=filled, key="card")
 
-    def _open(self, form: MoveForm | object, name: str) -> None:
+    def _open(self, form: Form, name: str) -> None:
         self.front.setCurrentIndex(0)
-        self.side.open(form, name)  # type: ignore[arg-type]
+        self.side.open(form, name)
 
     def _open_move_form(self, form: MoveForm) -> None:
         form.wanted.connect(lambda typed: self._read(form, typed))

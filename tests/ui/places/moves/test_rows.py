@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from typing import Any
 
 import pytest
 
@@ -56,9 +57,9 @@ def test_several_sites_are_counted_and_another_year_is_written() -> None:
     ],
 )
 def test_what_was_not_as_usual_is_said_in_the_state(
-    change: dict[str, object], words: str, mark: Mark | None
+    change: dict[str, Any], words: str, mark: Mark | None
 ) -> None:
-    cell = move_row(replace(MOVE, **change), "Europe/London", 2026).cells[-1]  # type: ignore[arg-type]
+    cell = move_row(replace(MOVE, **change), "Europe/London", 2026).cells[-1]
     assert (cell.text, cell.mark) == (words, mark)
 
 
