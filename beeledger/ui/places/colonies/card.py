@@ -75,10 +75,6 @@ class HiveCard(Card):
         state = str(queen.state) if queen.state else None
         runs = queen_runs(queen.year, queen.marked, queen.clipped, queen.tag, state, queen.state_on)
         self.say(title, [] if line.ended_on else runs, story.facts_line(card))
-        for piece in (self.figures, self.boxes, self.charts, self.happened, self.wide):
-            piece.show()
-        for button in self.buttons.values():
-            button.setVisible(line.ended_on is None)
         self.figures.say(story.key_figures(card, today))
         self._show_boxes(card, today)
         span = (story.first_day(card, today), line.ended_on or today)
@@ -91,6 +87,11 @@ class HiveCard(Card):
             counted(story.events(card), "event") + (" · ring: hefted, not opened" if hefted else "")
         )
         self.visits.say(story.visit_facts(card))
+        # Shown only when filled: a layout asked for while it is hidden would keep the empty sizes.
+        for piece in (self.figures, self.boxes, self.charts, self.happened, self.wide):
+            piece.show()
+        for button in self.buttons.values():
+            button.setVisible(line.ended_on is None)
 
     def _show_boxes(self, card: ColonyCard, today: date) -> None:
         boxes, dues = story.stack(card), story.due_facts(card, today)

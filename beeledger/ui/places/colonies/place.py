@@ -168,7 +168,7 @@ class Here(Place):
             "Move": self.move_chosen,
             "Requeen": self.requeen,
             "Number": self.renumber,
-            "Round here": self.open_round,
+            "Round": self.open_round,
             "End": self.end_chosen,
         }
         self.card = HiveCard(acts, self.widen)
@@ -185,7 +185,7 @@ class Here(Place):
         self.left = Stack(band, self.empty, self.table, self.foot)
         self.left.column.setStretchFactor(self.table, 1)
         panes = Panes(self.left, self.side)
-        panes.share(788, 468)
+        panes.share(800, 456)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(panes)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
@@ -13,7 +14,7 @@ from beeledger.queries.records.colonies import ColonyCard, MitesCounted, SupersF
 from beeledger.queries.records.round_desk import Visit
 from beeledger.rules import mites, stores
 from beeledger.rules.due import default_settings, grade
-from beeledger.rules.rounds.entry import Outcome
+from beeledger.rules.rounds.entry import Entry, Outcome, outcome_of
 from beeledger.rules.rounds.normal import habits_for
 from beeledger.rules.rounds.writing import write
 from beeledger.ui.parts.due_words import INKS, MARKS, when_words
@@ -279,10 +280,14 @@ def visit_facts(card: ColonyCard) -> list[Fact]:
     for visit in card.visits[:LAST_VISITS]:
         crew = card.crews.get(visit.round_id, "")
         year = "" if visit.on.year == card.visits[0].on.year else f" {visit.on.year}"
-        facts.append(
-            Fact(f"{short(visit.on)}{year}  {crew}".rstrip(), middle=write(visit.entry, habits_for(visit.on)))
-        )
+        facts.append(Fact(f"{short(visit.on)}{year}  {crew}".rstrip(), middle=_line(visit.entry, visit.on)))
     return facts
+
+
+def _line(entry: Entry, on: date) -> str:
+    """The quick line as it was typed: that somebody looked goes without saying."""
+    said = replace(entry, outcome=None)
+    return write(said if outcome_of(said) is entry.outcome else entry, habits_for(on))
 
 
 def events(card: ColonyCard) -> int:

@@ -17,14 +17,14 @@ from beeledger.ui.widgets.cells import BLANK, Align, Cell, Column, Row, Run
 
 COLUMNS = (
     Column("hive", "Hive", sample="9999"),
-    Column("site", "Site", sample="Ash Lane"),
+    Column("site", "Site", sample="Stocking Field", slack=True),
     Column("queen", "Queen", sample=SAMPLE, marks=True),
     Column("bees", "Bees", "fr", sample="12.5", align=Align.RIGHT),
     Column("brood", "Brood", "fr", sample="12.5", align=Align.RIGHT),
     Column("stores", "Stores", "kg", sample="22.5", align=Align.RIGHT),
     Column("mites", "Mites", "%", sample="12.5", align=Align.RIGHT),
     Column("looked", "Looked", sample="29 Apr", align=Align.RIGHT),
-    Column("due", "Due", sample="swarm check 14 d late", marks=True, slack=True),
+    Column("due", "Due", sample="mites to count 99 d late", marks=True, slack=True),
 )
 _STATE_WORDS = {"queenless": "queenless", "drone_layer": "drone layer", "virgin": "virgin", "cells": "cells"}
 

@@ -22,6 +22,10 @@ from beeledger.ui.widgets.marks import Mark
 
 Acts = Mapping[str, Callable[[], None]]
 _NAMES = ("standing", "way", "visits", "near", "contracts", "losses")
+_NOTHING = {
+    "standing": "No hive stands here", "way": "Nothing is written of gate, key or landholder",
+    "visits": "No round was posted here yet", "near": "No other site", "contracts": "No contract", "losses": "None",
+}  # fmt: skip
 
 
 class PlaceCard(Card):
@@ -61,25 +65,21 @@ class PlaceCard(Card):
             line.name, [Run(line.code, "ink", 600), Run(dict(KINDS)[line.kind])], facts_line(card, today)
         )
         self.figures.say(key_figures(card, today))
-        self.figures.show()
-        for button in self.buttons.values():
-            button.setVisible(line.closed_on is None)
         filled = {
             "standing": standing(card, today), "way": way_in(card), "visits": visits(card), "near": near(card),
             "contracts": contracts(card), "losses": losses(card),
         }  # fmt: skip
         for name, facts in filled.items():
-            self.rows[name].say(facts)
-            self.sections[name].setVisible(bool(facts) or name in ("standing", "way", "visits"))
+            self.rows[name].say(facts or [Fact(_NOTHING[name], ink="ink2")])
         self._summaries(card)
+        # Shown only when filled: a layout asked for while it is hidden would keep the empty sizes.
+        self.figures.show()
+        for name, facts in filled.items():
+            self.sections[name].setVisible(bool(facts) or name in ("standing", "way", "visits"))
+        for button in self.buttons.values():
+            button.setVisible(line.closed_on is None)
 
     def _summaries(self, card: SiteCard) -> None:
-        if not card.standing:
-            self.rows["standing"].say([Fact("No hive stands here", ink="ink2")])
-        if not self.rows["way"].facts():
-            self.rows["way"].say([Fact("Nothing is written of gate, key or landholder", ink="ink2")])
-        if not card.visits:
-            self.rows["visits"].say([Fact("No round was posted here yet", ink="ink2")])
         self.sections["standing"].say(counted(len(card.standing), "colony", "colonies"))
         self.sections["visits"].say(f"last {long(card.visits[0].on)}" if card.visits else "")
         self.sections["near"].say(f"{counted(len(card.near), 'site')} within {card.near_m // 1000} km")
