@@ -55,8 +55,13 @@ class HiveToTake:
     barred: Barred | None = None
 
 
-def takes(session: Session, *, unweighed: bool = False, limit: int = 200) -> tuple[OpenTake, ...]:
-    """The takes, latest first; ``unweighed``: only those whose supers never stood on a scale."""
+def takes(
+    session: Session, *, unweighed: bool = False, ids: Sequence[int] | None = None, limit: int = 200
+) -> tuple[OpenTake, ...]:
+    """The takes, latest first; ``unweighed``: only those whose supers never stood on a scale.
+
+    ``ids``: only these.
+    """
     query = (
         select(
             Take.id, Take.site_id, Site.name, Take.on, func.sum(TakeLine.supers), func.count(TakeLine.colony_id),
@@ -71,6 +76,8 @@ def takes(session: Session, *, unweighed: bool = False, limit: int = 200) -> tup
     )  # fmt: skip
     if unweighed:
         query = query.where(HoneyLot.id.is_(None))
+    if ids is not None:
+        query = query.where(Take.id.in_(ids))
     return tuple(
         OpenTake(*row[:4], int(row[4]), row[5], None if row[6] is None else int(row[6]), *row[7:])
         for row in session.execute(query)

@@ -82,7 +82,7 @@ def jarred(ledger: Ledger, jars: int = 100, **more: object) -> tuple[Room, int]:
     spent = (Spent("foam", 120), Spent("sample", 342))
     drawn = jars * 340 + jars * 3 // 2 + 462
     values = {"product": "Summer 340", "drawn_g": drawn, "spent": spent} | more
-    new = NewBatch(room.tank, JARRED, 340, jars, **values)  # type: ignore[arg-type]
+    new = NewBatch(room.tank, JARRED, 340, jars, **values)  # type: ignore[arg-type]  # whatever the test names
     return room, perform(ledger, jar_batch, new).result
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from reportlab.platypus import Flowable
 
 from beeledger.base import units
-from beeledger.base.dates import long, short
+from beeledger.base.dates import long
 from beeledger.base.text import counted
 from beeledger.queries.records.batch_record import (
     BatchReading,
@@ -21,7 +21,7 @@ from beeledger.reporting.drawing.signatures import Signatures
 from beeledger.reporting.look.figures import Facts, KeyFigures, room_for, said, section
 from beeledger.reporting.look.ink import Ink
 from beeledger.reporting.look.page import Heading, build
-from beeledger.reporting.look.tables import Cell, Column, Ledger, Row, day_mm, long_day_mm
+from beeledger.reporting.look.tables import Cell, Column, Ledger, Row, long_day_mm
 from beeledger.reporting.look.workbook import Book, Field
 
 KEY = "batch-record"
@@ -139,12 +139,12 @@ def _readings(readings: tuple[BatchReading, ...]) -> list[Flowable]:
         Column("Found", 26, align="right", face="SemiBold"),
         Column("Limit", 34),
         Column("Judged", 23),
-        Column("On", day_mm()),
+        Column("On", long_day_mm()),
         Column("How"),
     ]
     rows: list[Row] = [
         [
-            each.what, each.value, each.limit, _judged(each.met), short(each.on) if each.on else "", each.source,
+            each.what, each.value, each.limit, _judged(each.met), long(each.on) if each.on else "", each.source,
         ]
         for each in readings
     ]  # fmt: skip

@@ -33,8 +33,12 @@ class Harvest:
 def harvest(session: Session, since: date) -> Harvest:
     """The harvest as it stands; the balance counts from ``since``."""
     supers = {lot.id: lot for lot in lots(session, ["supers"])}
+    weighed = takes(session, ids=[lot.take_id for lot in supers.values() if lot.take_id is not None])
+    waiting = sorted(
+        (*takes(session, unweighed=True), *weighed), key=lambda take: (take.on, take.id), reverse=True
+    )
     return Harvest(
-        tuple(take for take in takes(session) if take.lot_id is None or take.lot_id in supers),
+        tuple(waiting),
         supers, lots(session, STORES), season_balance(session, since), farm_settings(session).super_full_g,
     )  # fmt: skip
 
