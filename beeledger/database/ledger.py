@@ -70,6 +70,23 @@ class Ledger:
                 write_images(act)
                 session.info.pop("act", None)
 
+    @contextmanager
+    def in_haste(self) -> Iterator[None]:
+        """While a ledger is made from nothing: acts do not wait for the disk.
+
+        A power cut then costs the file; whoever makes it begins again. Never for a record that people keep.
+        """
+        if not self.is_sqlite:
+            yield
+            return
+        event.listen(self.engine, "connect", _do_not_wait)
+        self.engine.dispose()
+        try:
+            yield
+        finally:
+            event.remove(self.engine, "connect", _do_not_wait)
+            self.engine.dispose()
+
     def last_act(self) -> int:
         """The number of the last act of any desk: what has moved on since."""
         with self.read() as session:
@@ -123,6 +140,12 @@ def _connect_sqlite(connection: Any, _record: Any) -> None:
     cursor.execute("PRAGMA synchronous=FULL")
     cursor.execute("PRAGMA foreign_keys=ON")
     cursor.execute("PRAGMA cache_size=-16000")
+    cursor.close()
+
+
+def _do_not_wait(connection: Any, _record: Any) -> None:
+    cursor = connection.cursor()
+    cursor.execute("PRAGMA synchronous=OFF")
     cursor.close()
 
 

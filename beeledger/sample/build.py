@@ -46,7 +46,8 @@ def build_sample(
     before, ledger.clock = ledger.clock, clock
     try:
         dice = Random(scenario.seed if seed is None else seed)  # noqa: S311  # chance, not secrets
-        return _live(ledger, clock, scenario, dice, progress)
+        with ledger.in_haste():
+            return _live(ledger, clock, scenario, dice, progress)
     finally:
         ledger.clock = before
 
