@@ -39,7 +39,7 @@ AT_JARRING = ("wax", "foam", "spill", "sample", "feed", "loss")
 _WITH_ARTICLE = ("United Kingdom", "Netherlands", "Czech Republic", "United States", "Philippines")
 
 
-def batches(session: Session, limit: int = 1000) -> tuple[BatchLine, ...]:
+def batches(session: Session, limit: int = 4000) -> tuple[BatchLine, ...]:
     """The batches, newest first: one statement."""
     return tuple(_line(row) for row in session.execute(_lines().limit(limit)).all())
 

@@ -104,7 +104,9 @@ class ScalePane(Stack):
             field.set_value("")
             field.hide()
         self._show()
+        self.balance.hide()
         self.write.off("nothing is on the scale")
+        self.foot.say([Run("Nothing is on the scale", "ink2", small=True)])
 
     def say_refused(self, sentence: str) -> None:
         """Why it was not written."""
@@ -119,6 +121,7 @@ class ScalePane(Stack):
             field.set_value("")
         for field in (self.name, self.index, self.temperature, self.wax):
             field.setVisible(drums)
+        self.balance.show()
         self.supers_table.setVisible(not drums)
         self.drums_table.setVisible(drums)
         self._show()
