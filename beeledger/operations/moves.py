@@ -7,6 +7,7 @@ through ``operations.placements``.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 from beeledger.base import dates
@@ -17,14 +18,8 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.moves import MOVE_REASONS, Move, MoveLine
 from beeledger.operations.colonies import revive
 from beeledger.operations.placements import chains, rewrite, stay_of
-from beeledger.queries.move_checks import check_new_move, finding_key
-from beeledger.queries.move_facts import (
-    MoveFacts,
-    facts_of,
-    from_sites_said,
-    lines_of,
-    spliced_chain,
-)
+from beeledger.queries.move_checks import check_facts, finding_key
+from beeledger.queries.move_facts import NEW_LINE, MoveFacts, facts_of, from_sites_said, lines_of
 from beeledger.queries.records.move_desk import LEFT_BEHIND, LOST, Carried, NewMove
 from beeledger.rules.journeys import contradicted, without_trips
 from beeledger.rules.placements import Stay
@@ -38,14 +33,14 @@ def post_move(act: OpenAct, move: NewMove) -> str:
     ended, a later move or round says otherwise) is refused until its key is in ``move.accepted``, and
     then the record is corrected in the same act. Works for days long past: later moves stand.
     """
-    _check(act, move, None)
+    facts = _checked(act, move, None)
     row = Move(state="delivered")
-    _fill(act, row, move)
+    _fill(row, facts)
     act.session.add(row)
     act.session.flush()
-    _bring(act, row, move, {})
+    _bring(act, row, facts, {})
     act.result = row.id
-    return f"Moved {_words(act, move)}"
+    return f"Moved {_words(facts, act.today)}"
 
 
 def correct_move(act: OpenAct, move_id: int, move: NewMove) -> str:
@@ -57,16 +52,18 @@ def correct_move(act: OpenAct, move_id: int, move: NewMove) -> str:
     row = act.session.get(Move, move_id)
     if row is None:
         raise Refused([_refusal("there is no such move", "move")])
-    _check(act, move, move_id)
+    facts = _checked(act, move, move_id)
     old = lines_of(act.session, move_id)
-    _fill(act, row, move)
-    _bring(act, row, move, old)
+    _fill(row, facts)
+    _bring(act, row, facts, old)
     act.result = row.id
-    return f"Corrected a move: {_words(act, move)}"
+    return f"Corrected a move: {_words(facts, act.today)}"
 
 
-def _check(act: OpenAct, move: NewMove, instead_of: int | None) -> None:
-    findings = check_new_move(act.session, move, act.clock.zone, act.today, instead_of)
+def _checked(act: OpenAct, move: NewMove, instead_of: int | None) -> MoveFacts:
+    """What the record knows of a move that may be written; hives recorded as ended live again by then."""
+    facts = facts_of(act.session, move, act.clock.zone, instead_of)
+    findings = check_facts(act.session, facts, act.today)
     if move.reason not in MOVE_REASONS:
         findings.append(_refusal(f"{move.reason} is no reason for a move", "reason"))
     open_questions = [
@@ -77,23 +74,30 @@ def _check(act: OpenAct, move: NewMove, instead_of: int | None) -> None:
     ]
     if open_questions:
         raise Refused(findings)
+    for hive in move.hives:
+        known = facts.hives[hive.colony_id]
+        if hive.outcome != LEFT_BEHIND and known.ended_on is not None and known.ended_on <= move.on:
+            revive(act, hive.colony_id, known.mark)
+    return facts
 
 
-def _fill(act: OpenAct, row: Move, move: NewMove) -> None:
-    facts = MoveFacts(move, act.clock.zone, {}, {})
+def _fill(row: Move, facts: MoveFacts) -> None:
+    move = facts.move
     row.on, row.arrived_on = move.on, move.arrival
     row.left_at, row.arrived_at = facts.left_at, facts.arrived_at
     row.vehicle_id, row.contract_id, row.reason = move.vehicle_id, move.contract_id, move.reason
     row.driver, row.note = tidy(move.driver or "") or None, (move.note or "").strip() or None
 
 
-def _bring(act: OpenAct, row: Move, move: NewMove, old: Mapping[int, int]) -> None:
+def _bring(act: OpenAct, row: Move, facts: MoveFacts, old: Mapping[int, int]) -> None:
     """Lines and chains of a move that was checked; ``old`` are the lines it had, by colony."""
-    _revive(act, move)
-    facts = facts_of(act.session, move, act.clock.zone, row.id if old else None)
-    lines = _lines(act, row, move, old)
+    lines = _lines(act, row, facts.move, old)
     wanted: dict[int, Sequence[Stay]] = {
-        hive.colony_id: spliced_chain(facts, hive, lines[hive.colony_id].id) for hive in move.hives
+        colony_id: [
+            replace(stay, move_line_id=lines[colony_id].id) if stay.move_line_id == NEW_LINE else stay
+            for stay in chain
+        ]
+        for colony_id, chain in facts.chains.items()
     }
     gone = [colony_id for colony_id in old if colony_id not in wanted]
     for colony_id, rows in chains(act, gone).items():
@@ -124,15 +128,6 @@ def _fill_line(line: MoveLine, move: NewMove, hive: Carried) -> None:
     line.outcome, line.note = hive.outcome, (hive.note or "").strip() or None
 
 
-def _revive(act: OpenAct, move: NewMove) -> None:
-    """Hives recorded as ended that were carried all the same; accepted by then."""
-    facts = facts_of(act.session, move, act.clock.zone)
-    for hive in move.hives:
-        known = facts.hives[hive.colony_id]
-        if hive.outcome != LEFT_BEHIND and known.ended_on is not None and known.ended_on <= move.on:
-            revive(act, hive.colony_id, known.mark)
-
-
 def _correct_later(act: OpenAct, wanted: Iterable[Sequence[Stay]]) -> None:
     """Later moves left from where the colony now stood; accepted by then."""
     every = list(wanted)
@@ -143,8 +138,8 @@ def _correct_later(act: OpenAct, wanted: Iterable[Sequence[Stay]]) -> None:
     act.session.flush()
 
 
-def _words(act: OpenAct, move: NewMove) -> str:
-    facts = facts_of(act.session, move, act.clock.zone)
+def _words(facts: MoveFacts, today: date) -> str:
+    move = facts.move
     moved = [hive for hive in move.hives if hive.outcome != LEFT_BEHIND]
     starts, goals = ({move.way(hive)[end] for hive in moved} for end in (0, 1))
     start, goal = (
@@ -153,12 +148,8 @@ def _words(act: OpenAct, move: NewMove) -> str:
     )
     lost = sum(hive.outcome == LOST for hive in moved)
     tail = f", {lost} lost" if lost else ""
-    words = f"{counted(len(moved), 'hive')} from {start} to {goal}, {_day(act, move.on)}{tail}"
-    return shortened(words, 200)
-
-
-def _day(act: OpenAct, day: date) -> str:
-    return dates.short(day) if day.year == act.today.year else dates.long(day)
+    day = dates.short(move.on) if move.on.year == today.year else dates.long(move.on)
+    return shortened(f"{counted(len(moved), 'hive')} from {start} to {goal}, {day}{tail}", 200)
 
 
 def _refusal(what: str, field: str) -> Finding:

@@ -50,7 +50,11 @@ def check_new_move(
 
     ``instead_of`` is a move already in the record that this one corrects.
     """
-    facts = facts_of(session, move, zone, instead_of)
+    return check_facts(session, facts_of(session, move, zone, instead_of), today)
+
+
+def check_facts(session: Session, facts: MoveFacts, today: date) -> list[Finding]:
+    """The same from facts already gathered; ``facts.chains`` then holds each hive's chain with the trip in it."""
     findings = list(_shape(facts, today))
     if findings:
         return findings
