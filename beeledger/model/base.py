@@ -130,6 +130,8 @@ class Kept(Base):
 
 
 STRICT: dict[str, Any] = {"sqlite_strict": True}
+KEPT: dict[str, Any] = {"sqlite_strict": True, "sqlite_autoincrement": True}
+"""Rows of the ledger never get the number of a row that is gone, so that undo and History cannot mix them up."""
 
 
 def one_of(column: str, values: Iterable[str]) -> CheckConstraint:

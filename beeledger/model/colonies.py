@@ -7,7 +7,7 @@ from datetime import date, datetime
 from sqlalchemy import CheckConstraint, ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, at_least, between, one_of
+from beeledger.model.base import KEPT, Kept, at_least, between, one_of
 from beeledger.rules.rounds.entry import Cause
 
 COLONY_KINDS = ("full", "nucleus", "mating")
@@ -35,7 +35,7 @@ class Colony(Kept):
             postgresql_where=text("ended_on IS NULL"),
         ),
         Index("ix_colony_ended_on", "ended_on"),
-        STRICT,
+        KEPT,
     )
 
     kind: Mapped[str] = mapped_column(default="full")
@@ -69,7 +69,7 @@ class HiveMark(Kept):
         ),
         Index("ix_hive_mark_mark", "mark"),
         Index("ix_hive_mark_colony", "colony_id"),
-        STRICT,
+        KEPT,
     )
 
     mark: Mapped[str]
@@ -106,7 +106,7 @@ class Placement(Kept):
         ),
         Index("ix_placement_site_days", "site_id", "from_on", "until_on"),
         Index("ix_placement_move_line", "move_line_id"),
-        STRICT,
+        KEPT,
     )
 
     colony_id: Mapped[int] = mapped_column(ForeignKey("colony.id"))
@@ -134,7 +134,7 @@ class ColonyTransfer(Kept):
         at_least("brood_tenths"), at_least("bees_tenths"), at_least("stores_tenths"), at_least("cells"),
         Index("ix_colony_transfer_from", "from_colony_id", "on"),
         Index("ix_colony_transfer_to", "to_colony_id", "on"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     kind: Mapped[str]
@@ -158,7 +158,7 @@ class BoxStack(Kept):
         between("brood_boxes", 0, 9), between("supers", 0, 20), between("brood_frames", 1, 20),
         between("super_frames", 1, 20),
         Index("ix_box_stack_colony", "colony_id", "on", "id"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     colony_id: Mapped[int] = mapped_column(ForeignKey("colony.id"))

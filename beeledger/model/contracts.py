@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, at_least, between, one_of
+from beeledger.model.base import KEPT, Kept, at_least, between, one_of
 
 CONTRACT_STATES = ("offer", "agreed", "on site", "closed")
 
@@ -23,7 +23,7 @@ class Contract(Kept):
         between("weak_share_hundredths", 0, 10_000),
         CheckConstraint("off_on >= on_on", name="days_order"),
         Index("ix_contract_on", "on_on"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     name: Mapped[str] = mapped_column(unique=True)
@@ -52,7 +52,7 @@ class BloomLook(Kept):
     """The share of the crop in flower, as seen on a day."""
 
     __tablename__ = "bloom_look"
-    __table_args__ = (between("share_hundredths", 0, 10_000), STRICT)
+    __table_args__ = (between("share_hundredths", 0, 10_000), KEPT)
 
     contract_id: Mapped[int] = mapped_column(ForeignKey("contract.id"), index=True)
     on: Mapped[date]
@@ -63,7 +63,7 @@ class StrengthCheck(Kept):
     """A sample of a contract's colonies, counted by whom and when."""
 
     __tablename__ = "strength_check"
-    __table_args__ = (at_least("on_site", 0), between("share_hundredths", 1, 10_000), STRICT)
+    __table_args__ = (at_least("on_site", 0), between("share_hundredths", 1, 10_000), KEPT)
 
     contract_id: Mapped[int] = mapped_column(ForeignKey("contract.id"), index=True)
     on: Mapped[date]
@@ -83,7 +83,7 @@ class StrengthLine(Kept):
         between("bees_tenths", 0, 1000), between("brood_tenths", 0, 1000),
         Index("uq_strength_line", "check_id", "colony_id", unique=True),
         Index("ix_strength_line_colony", "colony_id"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     check_id: Mapped[int] = mapped_column(ForeignKey("strength_check.id"))

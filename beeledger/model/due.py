@@ -8,7 +8,7 @@ from typing import ClassVar
 from sqlalchemy import ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Base, Kept
+from beeledger.model.base import Base, KEPT, Kept, STRICT
 
 
 class Due(Base):
@@ -45,7 +45,7 @@ class Task(Kept):
             postgresql_where=text("done_on IS NULL"),
         ),
         Index("ix_task_colony", "colony_id"),
-        STRICT,
+        KEPT,
     )
 
     what: Mapped[str]

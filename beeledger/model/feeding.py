@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, at_least
+from beeledger.model.base import KEPT, Kept, at_least
 
 
 class Feeding(Kept):
@@ -19,7 +19,7 @@ class Feeding(Kept):
         CheckConstraint("volume_ml IS NOT NULL OR weight_g IS NOT NULL", name="quantity_given"),
         Index("ix_feeding_colony", "colony_id", "on"),
         Index("ix_feeding_on", "on"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     colony_id: Mapped[int] = mapped_column(ForeignKey("colony.id"))

@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, at_least, between, one_of
+from beeledger.model.base import KEPT, Kept, at_least, between, one_of
 
 LOT_KINDS = ("supers", "drum", "tank", "bucket", "jarring")
 ORIGINS = ("weighed", "opening", "bought")
@@ -19,7 +19,7 @@ class Take(Kept):
     """Supers taken from a site on a day."""
 
     __tablename__ = "take"
-    __table_args__ = (Index("ix_take_site", "site_id", "on"), STRICT)
+    __table_args__ = (Index("ix_take_site", "site_id", "on"), KEPT)
 
     on: Mapped[date]
     site_id: Mapped[int] = mapped_column(ForeignKey("site.id"))
@@ -35,7 +35,7 @@ class TakeLine(Kept):
         at_least("supers", 1), at_least("estimate_g", 0),
         Index("ix_take_line_take", "take_id"),
         Index("ix_take_line_colony", "colony_id"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     take_id: Mapped[int] = mapped_column(ForeignKey("take.id"))
@@ -55,7 +55,7 @@ class HoneyLot(Kept):
         one_of("kind", LOT_KINDS), at_least("tare_g", 0),
         Index("ix_honey_lot_take", "take_id"),
         Index("ix_honey_lot_kind", "kind", "opened_on"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     kind: Mapped[str]
@@ -86,7 +86,7 @@ class HoneyTransfer(Kept):
         CheckConstraint("from_lot_id <> to_lot_id", name="two_lots"),
         Index("ix_honey_transfer_from", "from_lot_id"),
         Index("ix_honey_transfer_to", "to_lot_id"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     on: Mapped[date]
@@ -110,7 +110,7 @@ class Reading(Kept):
         one_of("kind", READINGS),
         at_least("value"),
         Index("ix_reading_lot", "lot_id", "kind"),
-        STRICT,
+        KEPT,
     )
 
     lot_id: Mapped[int] = mapped_column(ForeignKey("honey_lot.id"))
@@ -134,7 +134,7 @@ class Batch(Kept):
         between("jar_g", 5, 25_000), at_least("jars", 0), at_least("labels_printed"), at_least("labels_used"),
         at_least("labels_spoiled"),
         CheckConstraint("best_before >= jarred_on", name="days_order"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     lot_id: Mapped[int] = mapped_column(ForeignKey("honey_lot.id"), unique=True)
@@ -161,7 +161,7 @@ class JarWeight(Kept):
     __table_args__ = (
         at_least("net_tenths_g"),
         Index("uq_jar_weight", "batch_id", "number", unique=True),
-        STRICT,
+        KEPT,
     )
 
     batch_id: Mapped[int] = mapped_column(ForeignKey("batch.id"))

@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import CheckConstraint, ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, at_least, one_of
+from beeledger.model.base import KEPT, Kept, at_least, one_of
 
 MITE_METHODS = ("wash", "roll", "drop")
 
@@ -20,7 +20,7 @@ class Medicine(Kept):
         at_least("course_days", 0),
         at_least("withdrawal_days", 0),
         at_least("pieces", 0),
-        STRICT,
+        KEPT,
     )
 
     product: Mapped[str]
@@ -50,7 +50,7 @@ class Treatment(Kept):
             sqlite_where=text("out_on IS NULL"),
             postgresql_where=text("out_on IS NULL"),
         ),
-        STRICT,
+        KEPT,
     )
 
     colony_id: Mapped[int] = mapped_column(ForeignKey("colony.id"))
@@ -71,7 +71,7 @@ class MiteCount(Kept):
     __table_args__ = (
         one_of("method", MITE_METHODS), at_least("mites"), at_least("bees", 1), at_least("days", 1),
         Index("ix_mite_count_colony", "colony_id", "on", "id"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     colony_id: Mapped[int] = mapped_column(ForeignKey("colony.id"))

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from sqlalchemy import CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, one_of
+from beeledger.model.base import KEPT, Kept, one_of
 
 MOVE_STATES = ("planned", "loaded", "delivered")
 MOVE_REASONS = ("crop", "home", "mating", "wintering", "forage", "sale", "health", "other")
@@ -24,7 +24,7 @@ class Move(Kept):
         CheckConstraint("arrived_at > left_at", name="moments_order"),
         Index("ix_move_on", "on"),
         Index("ix_move_contract", "contract_id"),
-        STRICT,
+        KEPT,
     )
 
     on: Mapped[date]
@@ -49,7 +49,7 @@ class MoveLine(Kept):
         Index("ix_move_line_colony", "colony_id"),
         Index("ix_move_line_from", "from_site_id"),
         Index("ix_move_line_to", "to_site_id"),
-        STRICT,
+        KEPT,
     )
 
     move_id: Mapped[int] = mapped_column(ForeignKey("move.id"))

@@ -7,14 +7,14 @@ from typing import ClassVar
 from sqlalchemy import CheckConstraint, ForeignKey
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, at_least
+from beeledger.model.base import KEPT, Kept, at_least
 
 
 class Party(Kept):
     """A landholder, grower, customer, supplier, authority or extractor; one row, several roles."""
 
     __tablename__ = "party"
-    __table_args__ = (CheckConstraint("length(name) > 0", name="name_given"), STRICT)
+    __table_args__ = (CheckConstraint("length(name) > 0", name="name_given"), KEPT)
 
     name: Mapped[str]
     is_landholder: Mapped[bool] = mapped_column(default=False)
@@ -28,7 +28,7 @@ class PartyContact(Kept):
     """What identifies a private person: stands in rows of its own that History does not copy."""
 
     __tablename__ = "party_contact"
-    __table_args__ = (STRICT,)
+    __table_args__ = (KEPT,)
     private: ClassVar[frozenset[str]] = frozenset({"person", "address", "phone", "email"})
 
     party_id: Mapped[int] = mapped_column(ForeignKey("party.id"), unique=True)
@@ -42,7 +42,7 @@ class CrewMember(Kept):
     """One of the crew, known by initials on sheets."""
 
     __tablename__ = "crew_member"
-    __table_args__ = (STRICT,)
+    __table_args__ = (KEPT,)
 
     initials: Mapped[str] = mapped_column(unique=True)
     name: Mapped[str]
@@ -53,7 +53,7 @@ class Vehicle(Kept):
     """A van, lorry or trailer: places for hives and what it may carry."""
 
     __tablename__ = "vehicle"
-    __table_args__ = (at_least("places", 1), at_least("payload_g", 0), STRICT)
+    __table_args__ = (at_least("places", 1), at_least("payload_g", 0), KEPT)
 
     name: Mapped[str] = mapped_column(unique=True)
     registration: Mapped[str | None]

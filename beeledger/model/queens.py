@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import CheckConstraint, ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, between
+from beeledger.model.base import KEPT, Kept, between
 
 
 class Queen(Kept):
@@ -23,7 +23,7 @@ class Queen(Kept):
             sqlite_where=text("tag IS NOT NULL"),
             postgresql_where=text("tag IS NOT NULL"),
         ),
-        STRICT,
+        KEPT,
     )
 
     tag: Mapped[str | None]
@@ -52,7 +52,7 @@ class Tenure(Kept):
             postgresql_where=text("until_on IS NULL"),
         ),
         Index("ix_tenure_colony", "colony_id", "from_on"),
-        STRICT,
+        KEPT,
     )
 
     queen_id: Mapped[int] = mapped_column(ForeignKey("queen.id"))

@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import CheckConstraint, ForeignKey, Index
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, at_least, between, one_of
+from beeledger.model.base import KEPT, Kept, at_least, between, one_of
 from beeledger.rules.rounds.entry import (
     Cause,
     CellsDone,
@@ -34,7 +34,7 @@ class Round(Kept):
         between("end_minute", 0, 1439),
         Index("ix_round_site", "site_id", "on"),
         Index("ix_round_on", "on"),
-        STRICT,
+        KEPT,
     )
 
     uid: Mapped[str] = mapped_column(unique=True)
@@ -66,7 +66,7 @@ class RoundEntry(Kept):
         CheckConstraint("outcome <> 'dead' OR feed_kind IS NULL", name="no_feed_for_the_dead"),
         Index("ix_round_entry_colony", "colony_id", "on", "id"),
         Index("ix_round_entry_round", "round_id", "seq"),
-        STRICT,
+        KEPT,
     )  # fmt: skip
 
     round_id: Mapped[int] = mapped_column(ForeignKey("round.id"))

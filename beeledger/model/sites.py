@@ -7,7 +7,7 @@ from datetime import date
 from sqlalchemy import CheckConstraint, ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import STRICT, Kept, at_least, between, one_of
+from beeledger.model.base import KEPT, Kept, at_least, between, one_of
 
 SITE_KINDS = ("home", "out", "crop", "mating", "quarantine")
 
@@ -34,7 +34,7 @@ class Site(Kept):
             sqlite_where=text("closed_on IS NULL"),
             postgresql_where=text("closed_on IS NULL"),
         ),
-        STRICT,
+        KEPT,
     )
 
     code: Mapped[str] = mapped_column(unique=True)
@@ -63,7 +63,7 @@ class SetDownPlace(Kept):
     """One of several places on a crop site where hives are set down together."""
 
     __tablename__ = "set_down_place"
-    __table_args__ = (STRICT,)
+    __table_args__ = (KEPT,)
 
     site_id: Mapped[int] = mapped_column(ForeignKey("site.id"), index=True)
     name: Mapped[str]

@@ -40,6 +40,7 @@ from beeledger.queries.records.colonies import (
 )
 from beeledger.queries.rounds import entries_of_colony, lines_of
 from beeledger.rules import mites
+from beeledger.rules.medicines import out_of_hive
 from beeledger.rules.stores import figures as stores_figures
 from beeledger.rules.stores import stores_from_frames_g
 
@@ -285,7 +286,10 @@ def _courses(session: Session, colony_id: int) -> tuple[Treated, ...]:
         .where(Treatment.colony_id == colony_id)
         .order_by(Treatment.in_on, Treatment.id)
     )
-    return tuple(Treated(*row) for row in session.execute(query))
+    return tuple(
+        Treated(product, active, in_on, out_of_hive(active, in_on, out_on), pieces)
+        for product, active, in_on, out_on, pieces in session.execute(query)
+    )
 
 
 def _feeds(session: Session, colony_id: int) -> tuple[Fed, ...]:

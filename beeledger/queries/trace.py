@@ -27,6 +27,7 @@ from beeledger.model.sites import Site
 from beeledger.queries.records.batch_record import Source
 from beeledger.rules import trace
 from beeledger.rules.lot_marks import read_mark
+from beeledger.rules.medicines import out_of_hive
 
 WHOLE = 10_000
 YEAR = timedelta(days=365)
@@ -352,12 +353,20 @@ def _mark_on(marks: list[tuple[str, date, date | None]], day: date) -> str:
 def _treated(session: Session, ids: set[int]) -> dict[int | None, list[tuple[date, str]]]:
     found: dict[int | None, list[tuple[date, str]]] = defaultdict(list)
     query = (
-        select(Treatment.colony_id, Medicine.product, Medicine.batch, Treatment.in_on, Treatment.out_on)
+        select(
+            Treatment.colony_id,
+            Medicine.product,
+            Medicine.active,
+            Medicine.batch,
+            Treatment.in_on,
+            Treatment.out_on,
+        )
         .join(Medicine, Medicine.id == Treatment.medicine_id)
         .where(Treatment.colony_id.in_(ids))
         .order_by(Treatment.in_on)
     )
-    for colony, product, batch, in_on, out_on in session.execute(query):
+    for colony, product, active, batch, in_on, taken_out in session.execute(query):
+        out_on = out_of_hive(active, in_on, taken_out)
         pack = f", batch {batch}" if batch else ""
         when = dates.span(in_on, out_on) if out_on else f"from {dates.long(in_on)}"
         found[colony].append((in_on, f"{product}{pack}, {when}"))

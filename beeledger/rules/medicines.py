@@ -103,6 +103,13 @@ def treated_until(treatment: Treatment) -> date | None:
     return treatment.put_in + timedelta(days=1)
 
 
+def out_of_hive(active: str, put_in: date, taken_out: date | None) -> date | None:
+    """The day it was taken out; for what is given once, the day it was given; None while it is in."""
+    if taken_out is not None or course(active).stays_in:
+        return taken_out
+    return put_in
+
+
 def free_from(treatment: Treatment) -> date | None:
     """The first day on which honey may be taken again; None while the medicine is in.
 

@@ -143,7 +143,10 @@ def _mites(facts: ColonyFacts, own: DueSettings) -> Iterator[Due]:
         return
     counted_on, treated = facts.mites_on, facts.treated
     if treated is not None and (counted_on is None or treated >= counted_on):
-        due_on, why = _after(treated, own.recount_days), f"treated until {dates.long(treated)}"
+        due_on, why = (
+            _in_count_months(_after(treated, own.recount_days), own),
+            f"treated until {dates.long(treated)}",
+        )
         yield _one(facts, "count", "count mites", why, due_on)
         return
     if counted_on is not None and _must_treat(facts.mites_hundredths):
@@ -154,11 +157,16 @@ def _mites(facts: ColonyFacts, own: DueSettings) -> Iterator[Due]:
     start = counted_on or facts.since
     if start is None:
         return
-    due_on = _after(start, own.count_days)
-    while due_on.month not in own.count_months:
-        due_on = _after(due_on.replace(day=1), 32).replace(day=1)
+    due_on = _in_count_months(_after(start, own.count_days), own)
     why = f"last counted {dates.long(counted_on)}" if counted_on else "no count yet"
     yield _one(facts, "count", "count mites", why, due_on)
+
+
+def _in_count_months(day: date, own: DueSettings) -> date:
+    """That day, or the first of the next month in which hives are opened to count."""
+    while day.month not in own.count_months:
+        day = _after(day.replace(day=1), 32).replace(day=1)
+    return day
 
 
 def _must_treat(share: int | None) -> bool:

@@ -61,6 +61,7 @@ def upgrade() -> None:
         sa.CheckConstraint("(ended_on IS NULL) = (end_cause IS NULL)", name=op.f("ck_colony_end_whole")),
         sa.CheckConstraint("ended_on >= founded_on", name=op.f("ck_colony_end_order")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_colony")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index(
@@ -81,6 +82,7 @@ def upgrade() -> None:
         sa.Column("works_here", YESNO, nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_crew_member")),
         sa.UniqueConstraint("initials", name=op.f("uq_crew_member_initials")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_table(
@@ -91,6 +93,7 @@ def upgrade() -> None:
         sa.Column("value", sa.Text(), nullable=False),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_farm_setting")),
         sa.UniqueConstraint("key", name=op.f("uq_farm_setting_key")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_table(
@@ -105,6 +108,7 @@ def upgrade() -> None:
         sa.Column("is_authority", YESNO, nullable=False),
         sa.CheckConstraint("length(name) > 0", name=op.f("ck_party_name_given")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_party")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_table(
@@ -124,6 +128,7 @@ def upgrade() -> None:
         sa.CheckConstraint("hatch_year BETWEEN 1900 AND 2200", name=op.f("ck_queen_hatch_year_range")),
         sa.ForeignKeyConstraint(["dam_id"], ["queen.id"], name=op.f("fk_queen_dam_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_queen")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index(
@@ -146,6 +151,7 @@ def upgrade() -> None:
         sa.CheckConstraint("places >= 1", name=op.f("ck_vehicle_places_least")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_vehicle")),
         sa.UniqueConstraint("name", name=op.f("uq_vehicle_name")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_table(
@@ -181,6 +187,7 @@ def upgrade() -> None:
         sa.CheckConstraint("until_on >= from_on", name=op.f("ck_hive_mark_days_order")),
         sa.ForeignKeyConstraint(["colony_id"], ["colony.id"], name=op.f("fk_hive_mark_colony_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_hive_mark")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_hive_mark_colony", "hive_mark", ["colony_id"], unique=False)
@@ -220,6 +227,7 @@ def upgrade() -> None:
         sa.CheckConstraint("withdrawal_days >= 0", name=op.f("ck_medicine_withdrawal_days_least")),
         sa.ForeignKeyConstraint(["supplier_id"], ["party.id"], name=op.f("fk_medicine_supplier_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_medicine")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_table(
@@ -234,6 +242,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["party_id"], ["party.id"], name=op.f("fk_party_contact_party_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_party_contact")),
         sa.UniqueConstraint("party_id", name=op.f("uq_party_contact_party_id")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_table(
@@ -279,6 +288,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["landholder_id"], ["party.id"], name=op.f("fk_site_landholder_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_site")),
         sa.UniqueConstraint("code", name=op.f("uq_site_code")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index(
@@ -328,6 +338,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["site_id"], ["site.id"], name=op.f("fk_contract_site_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_contract")),
         sa.UniqueConstraint("name", name=op.f("uq_contract_name")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index(op.f("ix_contract_grower_id"), "contract", ["grower_id"], unique=False)
@@ -372,6 +383,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["site_id"], ["site.id"], name=op.f("fk_round_site_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_round")),
         sa.UniqueConstraint("uid", name=op.f("uq_round_uid")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_round_on", "round", ["on"], unique=False)
@@ -387,6 +399,7 @@ def upgrade() -> None:
         sa.Column("northing_m", WHOLE, nullable=True),
         sa.ForeignKeyConstraint(["site_id"], ["site.id"], name=op.f("fk_set_down_place_site_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_set_down_place")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index(op.f("ix_set_down_place_site_id"), "set_down_place", ["site_id"], unique=False)
@@ -402,6 +415,7 @@ def upgrade() -> None:
         ),
         sa.ForeignKeyConstraint(["contract_id"], ["contract.id"], name=op.f("fk_bloom_look_contract_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_bloom_look")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index(op.f("ix_bloom_look_contract_id"), "bloom_look", ["contract_id"], unique=False)
@@ -428,6 +442,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["contract_id"], ["contract.id"], name=op.f("fk_move_contract_id")),
         sa.ForeignKeyConstraint(["vehicle_id"], ["vehicle.id"], name=op.f("fk_move_vehicle_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_move")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_move_contract", "move", ["contract_id"], unique=False)
@@ -549,6 +564,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["colony_id"], ["colony.id"], name=op.f("fk_round_entry_colony_id")),
         sa.ForeignKeyConstraint(["round_id"], ["round.id"], name=op.f("fk_round_entry_round_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_round_entry")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_round_entry_colony", "round_entry", ["colony_id", "on", "id"], unique=False)
@@ -570,6 +586,7 @@ def upgrade() -> None:
         ),
         sa.ForeignKeyConstraint(["contract_id"], ["contract.id"], name=op.f("fk_strength_check_contract_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_strength_check")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index(op.f("ix_strength_check_contract_id"), "strength_check", ["contract_id"], unique=False)
@@ -584,6 +601,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["round_id"], ["round.id"], name=op.f("fk_take_round_id")),
         sa.ForeignKeyConstraint(["site_id"], ["site.id"], name=op.f("fk_take_site_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_take")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index(op.f("ix_take_round_id"), "take", ["round_id"], unique=False)
@@ -609,6 +627,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["colony_id"], ["colony.id"], name=op.f("fk_box_stack_colony_id")),
         sa.ForeignKeyConstraint(["entry_id"], ["round_entry.id"], name=op.f("fk_box_stack_entry_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_box_stack")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_box_stack_colony", "box_stack", ["colony_id", "on", "id"], unique=False)
@@ -644,6 +663,7 @@ def upgrade() -> None:
             ["to_colony_id"], ["colony.id"], name=op.f("fk_colony_transfer_to_colony_id")
         ),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_colony_transfer")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index(op.f("ix_colony_transfer_entry_id"), "colony_transfer", ["entry_id"], unique=False)
@@ -669,6 +689,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["colony_id"], ["colony.id"], name=op.f("fk_feeding_colony_id")),
         sa.ForeignKeyConstraint(["entry_id"], ["round_entry.id"], name=op.f("fk_feeding_entry_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_feeding")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_feeding_colony", "feeding", ["colony_id", "on"], unique=False)
@@ -697,6 +718,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["take_id"], ["take.id"], name=op.f("fk_honey_lot_take_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_honey_lot")),
         sa.UniqueConstraint("name", name=op.f("uq_honey_lot_name")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_honey_lot_kind", "honey_lot", ["kind", "opened_on"], unique=False)
@@ -719,6 +741,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["colony_id"], ["colony.id"], name=op.f("fk_mite_count_colony_id")),
         sa.ForeignKeyConstraint(["entry_id"], ["round_entry.id"], name=op.f("fk_mite_count_entry_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_mite_count")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_mite_count_colony", "mite_count", ["colony_id", "on", "id"], unique=False)
@@ -749,6 +772,7 @@ def upgrade() -> None:
         ),
         sa.ForeignKeyConstraint(["to_site_id"], ["site.id"], name=op.f("fk_move_line_to_site_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_move_line")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_move_line_colony", "move_line", ["colony_id"], unique=False)
@@ -771,6 +795,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["check_id"], ["strength_check.id"], name=op.f("fk_strength_line_check_id")),
         sa.ForeignKeyConstraint(["colony_id"], ["colony.id"], name=op.f("fk_strength_line_colony_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_strength_line")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_strength_line_colony", "strength_line", ["colony_id"], unique=False)
@@ -791,6 +816,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["entry_id"], ["round_entry.id"], name=op.f("fk_take_line_entry_id")),
         sa.ForeignKeyConstraint(["take_id"], ["take.id"], name=op.f("fk_take_line_take_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_take_line")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_take_line_colony", "take_line", ["colony_id"], unique=False)
@@ -811,6 +837,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["entry_id"], ["round_entry.id"], name=op.f("fk_task_entry_id")),
         sa.ForeignKeyConstraint(["site_id"], ["site.id"], name=op.f("fk_task_site_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_task")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_task_colony", "task", ["colony_id"], unique=False)
@@ -838,6 +865,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["entry_id"], ["round_entry.id"], name=op.f("fk_tenure_entry_id")),
         sa.ForeignKeyConstraint(["queen_id"], ["queen.id"], name=op.f("fk_tenure_queen_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_tenure")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_tenure_colony", "tenure", ["colony_id", "from_on"], unique=False)
@@ -869,6 +897,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["medicine_id"], ["medicine.id"], name=op.f("fk_treatment_medicine_id")),
         sa.ForeignKeyConstraint(["out_entry_id"], ["round_entry.id"], name=op.f("fk_treatment_out_entry_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_treatment")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_treatment_colony", "treatment", ["colony_id", "in_on"], unique=False)
@@ -910,6 +939,7 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_batch")),
         sa.UniqueConstraint("lot_id", name=op.f("uq_batch_lot_id")),
         sa.UniqueConstraint("lot_mark", name=op.f("uq_batch_lot_mark")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_table(
@@ -950,6 +980,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["party_id"], ["party.id"], name=op.f("fk_honey_transfer_party_id")),
         sa.ForeignKeyConstraint(["to_lot_id"], ["honey_lot.id"], name=op.f("fk_honey_transfer_to_lot_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_honey_transfer")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_honey_transfer_from", "honey_transfer", ["from_lot_id"], unique=False)
@@ -986,6 +1017,7 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["site_id"], ["site.id"], name=op.f("fk_placement_site_id")),
         sa.ForeignKeyConstraint(["vehicle_id"], ["vehicle.id"], name=op.f("fk_placement_vehicle_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_placement")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_placement_colony", "placement", ["colony_id", "from_at"], unique=False)
@@ -1025,6 +1057,7 @@ def upgrade() -> None:
         sa.CheckConstraint("value >= 0", name=op.f("ck_reading_value_least")),
         sa.ForeignKeyConstraint(["lot_id"], ["honey_lot.id"], name=op.f("fk_reading_lot_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_reading")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("ix_reading_lot", "reading", ["lot_id", "kind"], unique=False)
@@ -1038,6 +1071,7 @@ def upgrade() -> None:
         sa.CheckConstraint("net_tenths_g >= 0", name=op.f("ck_jar_weight_net_tenths_g_least")),
         sa.ForeignKeyConstraint(["batch_id"], ["batch.id"], name=op.f("fk_jar_weight_batch_id")),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_jar_weight")),
+        sqlite_autoincrement=True,
         sqlite_strict=True,
     )
     op.create_index("uq_jar_weight", "jar_weight", ["batch_id", "number"], unique=True)
