@@ -1,0 +1,29 @@
+"""Whatever is done in whatever order, every line of what must always hold stays true, and all can be taken back.
+
+A few seconds in the suite; BEELEDGER_HYPOTHESIS=night looks for longer and for new farms.
+"""
+
+from __future__ import annotations
+
+import os
+
+from hypothesis import HealthCheck, settings
+from hypothesis.stateful import run_state_machine_as_test
+
+from tests.whole.farm_machine import Farm
+
+NIGHT = os.environ.get("BEELEDGER_HYPOTHESIS") == "night"
+
+
+def test_a_farm_to_which_anything_happens_stays_whole() -> None:
+    run_state_machine_as_test(  # type: ignore[no-untyped-call]
+        Farm,
+        settings=settings(
+            max_examples=400 if NIGHT else 6,
+            stateful_step_count=40 if NIGHT else 14,
+            deadline=None,
+            derandomize=not NIGHT,
+            database=None,
+            suppress_health_check=list(HealthCheck),
+        ),
+    )
