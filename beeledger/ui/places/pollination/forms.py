@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 
 from beeledger.base.dates import long, short
 from beeledger.base.findings import Finding, Grade, Where
@@ -20,6 +20,7 @@ from beeledger.ui.widgets.words import Words
 
 _BRITISH = 100
 _HECTARE = 10_000
+_HALF_A_YEAR = timedelta(days=182)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ def read_contract(typed: Typed, growers: dict[str, str]) -> ContractTyped | None
     who = typed.wanted("grower", "who the grower is, is missing")
     crop = typed.wanted("crop", "which crop is missing")
     site = typed.wanted("site", "which site is missing")
-    on, off = typed.day("on", needed=True), typed.day("off", needed=True)
+    on, off = agreed_day(typed, "on"), agreed_day(typed, "off")
     area = typed.whole("area", _HECTARE)
     hives, price = typed.whole("hives"), typed.whole("price", _BRITISH)
     for field, figure, what in (
@@ -115,6 +116,14 @@ def read_contract(typed: Typed, growers: dict[str, str]) -> ContractTyped | None
         typed.text("terms"), typed.text("tax"), offered=typed.text("state") == "offer",
     )  # fmt: skip
     return ContractTyped(new, "" if new.grower_id else who)
+
+
+def agreed_day(typed: Typed, field: str) -> date | None:
+    """A day of a contract, which may be still to come: without a year the one nearest to today is meant."""
+    ahead = Typed(typed.values, typed.today + _HALF_A_YEAR)
+    day = ahead.day(field, needed=True)
+    typed.findings += ahead.findings
+    return day
 
 
 def with_grower(typed: ContractTyped, grower_id: int) -> NewContract:

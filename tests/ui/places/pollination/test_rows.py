@@ -10,7 +10,13 @@ import pytest
 from beeledger.operations.contracts import Counted
 from beeledger.queries.records.contract_desk import ContractRow, Look, Standing, Terms
 from beeledger.ui.parts.typed_form import Typed
-from beeledger.ui.places.pollination.forms import read_contract, read_counts, stocking_words, values_of
+from beeledger.ui.places.pollination.forms import (
+    agreed_day,
+    read_contract,
+    read_counts,
+    stocking_words,
+    values_of,
+)
 from beeledger.ui.places.pollination.table import contract_bars, contract_row, is_short, span_of, state_of
 from beeledger.ui.widgets.bar_rows import Bar, Kind
 from beeledger.ui.widgets.marks import Mark
@@ -102,6 +108,14 @@ def test_a_contract_shown_in_the_form_is_read_back_as_it_was() -> None:
     )
     assert (new.least_bees_tenths, new.least_brood_tenths, new.weak_share_hundredths) == (80, 50, 5_000)
     assert (new.bonus_frame_pence, new.late_day_pence, new.terms, new.tax_code) == (150, 60, "gate 4", "S")
+
+
+@pytest.mark.parametrize(
+    ("typed", "day"),
+    [("2 Jun", date(2026, 6, 2)), ("20 Apr", date(2026, 4, 20)), ("3 Aug", date(2026, 8, 3)), ("2/6/25", date(2025, 6, 2))],
+)  # fmt: skip
+def test_a_day_agreed_without_a_year_is_the_one_nearest_to_today(typed: str, day: date) -> None:
+    assert agreed_day(Typed({"on": typed}, TODAY), "on") == day
 
 
 def test_a_grower_nobody_knows_is_a_name_to_be_written_first() -> None:
