@@ -10,6 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
+from sqlalchemy import select
+
 from beeledger.base import dates
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
@@ -18,7 +20,7 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.moves import MOVE_REASONS, Move, MoveLine
 from beeledger.operations.colonies import revive
 from beeledger.operations.placements import chains, rewrite, stay_of
-from beeledger.queries.move_checks import check_facts, finding_key
+from beeledger.queries.move_checks import check_facts, check_plan, finding_key
 from beeledger.queries.move_facts import NEW_LINE, MoveFacts, facts_of, from_sites_said, lines_of
 from beeledger.queries.records.move_desk import LEFT_BEHIND, LOST, Carried, NewMove
 from beeledger.rules.journeys import contradicted, without_trips
@@ -43,6 +45,43 @@ def post_move(act: OpenAct, move: NewMove) -> str:
     return f"Moved {_words(facts, act.today)}"
 
 
+def plan_move(act: OpenAct, move: NewMove) -> str:
+    """Write a trip still to come; ``act.result`` is its id. No hive stands elsewhere because of it."""
+    facts = facts_of(act.session, move, act.clock.zone)
+    findings = [*check_plan(facts), *_reason(move)]
+    if findings:
+        raise Refused(findings)
+    row = Move(state="planned")
+    _fill(row, facts)
+    act.session.add(row)
+    act.session.flush()
+    _lines(act, row, move, {})
+    act.result = row.id
+    return f"Planned: {_words(facts, act.today)}"
+
+
+def deliver_move(act: OpenAct, move_id: int, move: NewMove) -> str:
+    """A planned trip as it really went: checked and written as ``post_move`` does. Refused unless planned."""
+    row = _planned(act, move_id)
+    facts = _checked(act, move, move_id)
+    row.state = "delivered"
+    _fill(row, facts)
+    _bring(act, row, facts, lines_of(act.session, move_id))
+    act.result = row.id
+    return f"Moved {_words(facts, act.today)}"
+
+
+def drop_plan(act: OpenAct, move_id: int) -> str:
+    """Take a planned trip out of the log. Refused for one that was delivered: that is taken back in History."""
+    row = _planned(act, move_id)
+    lines = act.session.scalars(select(MoveLine).where(MoveLine.move_id == move_id)).all()
+    for line in lines:
+        act.session.delete(line)
+    act.session.flush()
+    act.session.delete(row)
+    return f"Dropped the plan of {dates.short(row.on)}: {counted(len(lines), 'hive')}"
+
+
 def correct_move(act: OpenAct, move_id: int, move: NewMove) -> str:
     """Write over a move in the record what the sheet really said: hives out of it or into it, other times.
 
@@ -50,8 +89,8 @@ def correct_move(act: OpenAct, move_id: int, move: NewMove) -> str:
     are taken out stand where they stood before the move.
     """
     row = act.session.get(Move, move_id)
-    if row is None:
-        raise Refused([_refusal("there is no such move", "move")])
+    if row is None or row.state == "planned":
+        raise Refused([_refusal("there is no such move that was delivered", "move")])
     facts = _checked(act, move, move_id)
     old = lines_of(act.session, move_id)
     _fill(row, facts)
@@ -63,9 +102,7 @@ def correct_move(act: OpenAct, move_id: int, move: NewMove) -> str:
 def _checked(act: OpenAct, move: NewMove, instead_of: int | None) -> MoveFacts:
     """What the record knows of a move that may be written; hives recorded as ended live again by then."""
     facts = facts_of(act.session, move, act.clock.zone, instead_of)
-    findings = check_facts(act.session, facts, act.today)
-    if move.reason not in MOVE_REASONS:
-        findings.append(_refusal(f"{move.reason} is no reason for a move", "reason"))
+    findings = [*check_facts(act.session, facts, act.today), *_reason(move)]
     open_questions = [
         finding
         for finding in findings
@@ -79,6 +116,19 @@ def _checked(act: OpenAct, move: NewMove, instead_of: int | None) -> MoveFacts:
         if hive.outcome != LEFT_BEHIND and known.ended_on is not None and known.ended_on <= move.on:
             revive(act, hive.colony_id, known.mark)
     return facts
+
+
+def _planned(act: OpenAct, move_id: int) -> Move:
+    row = act.session.get(Move, move_id)
+    if row is None or row.state != "planned":
+        raise Refused([_refusal("there is no such plan of a move", "move")])
+    return row
+
+
+def _reason(move: NewMove) -> list[Finding]:
+    if move.reason in MOVE_REASONS:
+        return []
+    return [_refusal(f"{move.reason} is no reason for a move", "reason")]
 
 
 def _fill(row: Move, facts: MoveFacts) -> None:

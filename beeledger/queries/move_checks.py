@@ -53,6 +53,11 @@ def check_new_move(
     return check_facts(session, facts_of(session, move, zone, instead_of), today)
 
 
+def check_plan(facts: MoveFacts) -> list[Finding]:
+    """What forbids even planning a move; where hives stand is asked when it is delivered."""
+    return list(_shape(facts, date.max))
+
+
 def check_facts(session: Session, facts: MoveFacts, today: date) -> list[Finding]:
     """The same from facts already gathered; ``facts.chains`` then holds each hive's chain with the trip in it."""
     findings = list(_shape(facts, today))

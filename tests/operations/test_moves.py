@@ -13,7 +13,7 @@ from beeledger.database.ledger import Ledger
 from beeledger.model.moves import Move, MoveLine
 from beeledger.operations.act import perform
 from beeledger.operations.colonies import END_MINUTE, end_colonies
-from beeledger.operations.moves import correct_move, post_move
+from beeledger.operations.moves import correct_move, deliver_move, drop_plan, plan_move, post_move
 from beeledger.operations.undo import undo
 from beeledger.queries.move_checks import accept_all, check_new_move
 from beeledger.queries.records.move_desk import LEFT_BEHIND, LOST, Carried, NewMove, carried
@@ -241,3 +241,61 @@ def test_taking_out_a_hive_that_went_on_from_there_is_asked_about(yard: Farm) ->
         ("Far Drove", date(2026, 5, 2), None),
     ]
     assert breaches(yard) == []
+
+
+JUNE = date(2026, 6, 2)
+
+
+def test_a_planned_move_stands_in_the_log_and_moves_nobody(yard: Farm) -> None:
+    done = perform(yard.ledger, plan_move, yard.move(["1", "21"], "Home Yard", "Ladder Hill", JUNE))
+    assert done.sentence == "Planned: 2 hives from Home Yard to Ladder Hill, 2 Jun"
+    assert yard.stands("1") == [("Home Yard", FOUNDED, None)]
+    with yard.ledger.read() as session:
+        assert session.get_one(Move, done.result).state == "planned"
+    assert breaches(yard) == []
+    with pytest.raises(Refused):
+        perform(yard.ledger, correct_move, done.result, yard.move(["1"], "Home Yard", "Ladder Hill", APRIL))
+
+
+def test_a_planned_move_is_delivered_as_it_really_went_and_back_by_undo(yard: Farm) -> None:
+    plan = yard.move(["1", "2"], "Home Yard", "Ladder Hill", date(2026, 5, 13))
+    number = perform(yard.ledger, plan_move, plan).result
+    really = yard.move(["1", "3"], "Home Yard", "Ladder Hill", date(2026, 5, 14))
+    done = perform(yard.ledger, deliver_move, number, really)
+    assert done.sentence == "Moved 2 hives from Home Yard to Ladder Hill, 14 May"
+    assert [yard.stands(mark)[-1][0] for mark in ("1", "2", "3")] == [
+        "Ladder Hill",
+        "Home Yard",
+        "Ladder Hill",
+    ]
+    assert breaches(yard) == []
+    undo(yard.ledger, done.act)
+    assert yard.stands("3") == [("Home Yard", FOUNDED, None)]
+    with yard.ledger.read() as session:
+        row = session.get_one(Move, number)
+        assert (row.state, row.on) == ("planned", date(2026, 5, 13))
+
+
+def test_a_plan_is_dropped_and_a_delivered_move_is_not(yard: Farm) -> None:
+    number = perform(yard.ledger, plan_move, yard.move(["1"], "Home Yard", "Ladder Hill", JUNE)).result
+    done = perform(yard.ledger, drop_plan, number)
+    assert done.sentence == "Dropped the plan of 2 Jun: 1 hive"
+    undo(yard.ledger, done.act)
+    with yard.ledger.read() as session:
+        assert session.query(MoveLine).filter_by(move_id=number).count() == 1
+    gone = yard.post(["2"], "Home Yard", "Ladder Hill", APRIL)
+    for operation in (drop_plan, deliver_move):
+        rest = () if operation is drop_plan else (yard.move(["2"], "Home Yard", "Ladder Hill", APRIL),)
+        with pytest.raises(Refused) as refusal:
+            perform(yard.ledger, operation, gone, *rest)  # type: ignore[arg-type]  # two shapes of one loop
+        assert codes_of(refusal) == ["move.move"]
+
+
+def test_a_plan_that_cannot_be_is_refused(yard: Farm) -> None:
+    with pytest.raises(Refused) as refusal:
+        perform(yard.ledger, plan_move, yard.move([], "Home Yard", "Ladder Hill", JUNE, reason="whim"))
+    assert codes_of(refusal) == ["move.empty", "move.reason"]
+
+
+def codes_of(refusal: pytest.ExceptionInfo[Refused]) -> list[str]:
+    return [finding.code for finding in refusal.value.findings]
