@@ -69,6 +69,11 @@ def batch_card(session: Session, batch_id: int) -> BatchCard | None:
     )  # fmt: skip
 
 
+def customers(session: Session) -> tuple[str, ...]:
+    """The names of the farm's customers: one statement."""
+    return tuple(session.scalars(select(Party.name).where(Party.is_customer).order_by(Party.name)))
+
+
 def label_run(
     session: Session, batch_id: int, count: int | None = None, first: int = 0, *, outlines: bool = False
 ) -> LabelRun:

@@ -9,6 +9,7 @@ from beeledger.base.dates import long
 from beeledger.base.text import tidy
 from beeledger.base.units import kilograms
 from beeledger.operations.honey_lots import Spent
+from beeledger.operations.jars import JarsOut
 from beeledger.operations.labels import LabelChange, LabelCount, NewBatch
 from beeledger.queries.honey import LotLine
 from beeledger.queries.records.batch_card import BatchCard
@@ -143,6 +144,32 @@ def count_form(card: BatchCard, today: date) -> TypedForm:
             "spoiled": Field("Spoiled", width=100),
         }
     )  # fmt: skip
+    return form
+
+
+def jars_form(card: BatchCard, customers: Sequence[str], today: date) -> TypedForm:
+    """Jars that leave the farm."""
+
+    def read(typed: Typed) -> JarsOut:
+        jars = typed.whole("jars")
+        if not jars:
+            typed.refuse("jars", "how many jars?")
+        party = typed.wanted("party", "say who got them: a recall has to reach them")
+        on = typed.day("on", needed=True) or today
+        return JarsOut(card.line.id, on, jars or 0, party, typed.text("way"), typed.text("note") or None)
+
+    note = "A lot mark leads to everybody who got jars of it."
+    form = TypedForm(f"Jars of {card.label.lot_mark} out", "Write it down", read, today, note)
+    options = [(name, name) for name in ("", *customers)]
+    form.add("party", Field("To whom", editor=Choice(options, free=True)))
+    ways = (("dispatch", "sold"), ("gift", "given"), ("rent", "paid as rent"))
+    form.add_side_by_side(
+        {
+            "jars": Field("Jars", width=90), "way": Field("How", editor=Choice(ways), width=140),
+            "on": Field("Day", long(today), width=130),
+        }
+    )  # fmt: skip
+    form.add("note", Field("Note", prompt="delivery note, order"))
     return form
 
 

@@ -19,7 +19,7 @@ from beeledger.ui.places.batches.reading import Shown
 from beeledger.ui.places.batches.table import weights_wanted
 from beeledger.ui.places.batches.weighing import WeighingCheck
 from beeledger.ui.widgets.balance_line import BalanceLine, Part
-from beeledger.ui.widgets.buttons import Button
+from beeledger.ui.widgets.buttons import Button, ButtonRow
 from beeledger.ui.widgets.card import CardHead
 from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.empty_state import EmptyState
@@ -54,10 +54,13 @@ class BatchView(QWidget):
         self.weighing = WeighingCheck()
         self.proof, self.law, self.went = (
             LabelProof(),
-            FactRows(marks=True, middle_at=142),
+            FactRows(marks=True, middle_at=147),
             FactRows(middle_at=90),
         )
-        self.nothing_left = EmptyState("Nothing has left yet", "What is sold, given or kept is listed here.")
+        self.nothing_left = EmptyState(
+            "Nothing has left yet", "Jars that are sold, given or paid as rent are listed here."
+        )
+        self.send = Button("Jars out", kind="quiet")
         self.foot = ActFoot(self.edit, self.print)
         self._lay_out()
         self.weighing.weighed.connect(self.weighed)
@@ -137,7 +140,7 @@ class BatchView(QWidget):
 
     def _lay_out(self) -> None:
         self.head.set_acts_beside(self.count, self.way, self.record)
-        went = Stack(self.nothing_left, self.went)
+        went = Stack(self.nothing_left, self.went, ButtonRow(self.send))
         self.sections = {
             "sources": Section("Sources", Stack(self.bar, self.sources), first=True),
             "readings": Section("Readings of the blend", self.readings),
@@ -166,6 +169,7 @@ class BatchView(QWidget):
             "record": self.record,
             "count": self.count,
             "edit": self.edit,
+            "send": self.send,
             "print": self.print,
         }
         for name, button in names.items():

@@ -1,7 +1,7 @@
 """Batches: each jarring with its balance, sources, readings, weighing check and label, and what waits to be done.
 
-Reads: queries.labels.batches, queries.labels.batch_card, queries.trace.way_back, queries.honey.lots
-Acts: operations.labels.jar_batch, operations.labels.change_label, operations.labels.weigh_jars, operations.labels.print_labels
+Reads: queries.labels.batches, queries.labels.batch_card, queries.labels.customers, queries.trace.way_back, queries.honey.lots
+Acts: operations.jars.send_jars, operations.labels.jar_batch, operations.labels.change_label, operations.labels.weigh_jars, operations.labels.print_labels
 Computes: rules.label_law.check_label, rules.weighing.check_weights, rules.trace.contributions, rules.lot_marks.make_mark
 Prints: documents.label_sheet, documents.batch_record
 """
@@ -19,6 +19,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.errors import Refused
 from beeledger.operations.act import Done
+from beeledger.operations.jars import send_jars
 from beeledger.operations.labels import (
     LabelCount,
     NewBatch,
@@ -34,13 +35,14 @@ from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.paper import PaperPane
 from beeledger.ui.parts.typed_form import SidePane, TypedForm
-from beeledger.ui.places.batches.acts import count_form, jar_form, label_form
+from beeledger.ui.places.batches.acts import count_form, jar_form, jars_form, label_form
 from beeledger.ui.places.batches.card import BatchView
 from beeledger.ui.places.batches.reading import (
     Shown,
     batch_paper,
     batch_shown,
     batches_listed,
+    customers_named,
     lots_to_jar,
     way_of,
 )
@@ -61,7 +63,17 @@ class Here(Place):
     key: ClassVar[str] = "batches"
     title: ClassVar[str] = "Batches"
     reads: ClassVar[frozenset[str]] = frozenset(
-        {"batch", "honey_lot", "honey_transfer", "reading", "jar_weight", "farm_setting", "site", "take"}
+        {
+            "batch",
+            "honey_lot",
+            "honey_transfer",
+            "reading",
+            "jar_weight",
+            "party",
+            "farm_setting",
+            "site",
+            "take",
+        }
     )
 
     def __init__(self, desk: Desk) -> None:
@@ -123,6 +135,18 @@ class Here(Place):
         if self.view.shown is not None:
             form = count_form(self.view.shown.card, self.desk.clock.today())
             self._open(form, "batches.count", print_labels)
+
+    def send_out(self) -> None:
+        """Open the form for jars that leave."""
+        shown = self.view.shown
+        if shown is None:
+            return
+
+        def offered(names: tuple[str, ...]) -> None:
+            form = jars_form(shown.card, names, self.desk.clock.today())
+            self._open(form, "batches.out", send_jars)
+
+        self.desk.read(customers_named, owner=self, then=offered, key="customers")
 
     def print_sheets(self) -> None:
         """Show the sheets of labels as they will print; held while a particular fails."""
@@ -288,6 +312,7 @@ class Here(Place):
             ("Ctrl+P", "print the labels", self.print_sheets, self.view.print),
             ("Ctrl+Shift+P", "the batch record", self.print_record, self.view.record),
             ("Ctrl+L", "count labels", self.count_labels, self.view.count),
+            ("Ctrl+D", "jars that leave", self.send_out, self.view.send),
             ("Ctrl+B", "the way back to the hives", self.show_way, self.view.way),
             ("Ctrl+J", "weigh the next jar", self._to_gross, None),
         )

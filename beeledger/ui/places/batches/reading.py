@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from beeledger.queries.honey import LotLine, lots
-from beeledger.queries.labels import batch_card, batches, record_of, run_of
+from beeledger.queries.labels import batch_card, batches, customers, record_of, run_of
 from beeledger.queries.records.batch_card import BatchCard, BatchLine
 from beeledger.queries.records.batch_record import BatchRecord
 from beeledger.queries.records.label_sheet import LabelRun
@@ -56,6 +56,11 @@ def batch_paper(session: Session, batch_id: int) -> BatchRecord:
 def batches_listed(session: Session) -> tuple[BatchLine, ...]:
     """The batches, newest first."""
     return batches(session)
+
+
+def customers_named(session: Session) -> tuple[str, ...]:
+    """The farm's customers."""
+    return customers(session)
 
 
 def lots_to_jar(session: Session) -> tuple[LotLine, ...]:

@@ -181,6 +181,22 @@ def test_a_jarring_is_asked_about_when_the_jars_would_be_short_and_accepted_by_a
         assert [(line.jars, line.jars_g) for line in batches(session)] == [(10, 3_390), (100, 34_150)]
 
 
+def test_jars_that_leave_are_written_with_who_got_them(seat: Seat) -> None:
+    QTest.keyClick(seat.place, Qt.Key.Key_D, CTRL)
+    seat.until(lambda: seat.place.side.form() is not None)
+    form = seat.place.side.form()
+    form.set_values({"jars": "101", "party": "Aldley Stores"})
+    form.submit()
+    seat.settle()
+    assert form.fields["jars"].message() == "100 jars of it are on the farm"
+    form.set_values({"jars": "24"})
+    form.submit()
+    seat.settle()
+    assert [(fact.name, fact.middle) for fact in seat.place.view.went.facts()] == [
+        ("dispatch", "Aldley Stores 24 jars")
+    ]
+
+
 def test_without_a_batch_the_place_says_what_to_do_first(bare: Seat) -> None:
     assert bare.place.right.currentWidget() is bare.place.empty
     assert "No batch yet" in bare.place.empty.accessibleName()
