@@ -7,7 +7,7 @@ from typing import Any
 
 from alembic import command
 from alembic.config import Config
-from sqlalchemy import Connection, text
+from sqlalchemy import Connection, inspect, text
 
 from beeledger.base.errors import CannotNow
 from beeledger.base.text import listed
@@ -32,9 +32,10 @@ def migrate(ledger: Ledger, revision: str | None) -> None:
         if ledger.is_sqlite:
             _foreign_keys(connection, on=False)
         with connection.execution_options(ledger_mode="write").begin():
-            before = shape_of(connection)
+            before, given = shape_of(connection), _numbers_given(connection)
             _upgrade(connection)
             guard(connection)
+            _keep_numbers(connection, given)
             _see_all_is_kept(before, shape_of(connection))
             if ledger.is_sqlite and connection.exec_driver_sql("PRAGMA foreign_key_check").first():
                 raise CannotNow("The step to the new version would break references.", "Nothing was changed.")
@@ -61,6 +62,22 @@ def guard(connection: Connection) -> None:
         ).first()
         if there is None:
             connection.exec_driver_sql(EXCLUSION_POSTGRESQL)
+
+
+def _numbers_given(connection: Connection) -> dict[str, int]:
+    """The highest number each table of a file ever gave a row; PostgreSQL keeps its own count."""
+    if connection.dialect.name != "sqlite" or not inspect(connection).has_table("sqlite_sequence"):
+        return {}
+    return dict(connection.execute(text("SELECT name, seq FROM sqlite_sequence")).all())
+
+
+def _keep_numbers(connection: Connection, given: dict[str, int]) -> None:
+    """Count on from there: a table made anew would give the numbers of rows that are gone once more."""
+    for name, number in given.items():
+        values = {"name": name, "number": number}
+        there = text("UPDATE sqlite_sequence SET seq = max(seq, :number) WHERE name = :name")
+        if inspect(connection).has_table(name) and not connection.execute(there, values).rowcount:
+            connection.execute(text("INSERT INTO sqlite_sequence(name, seq) VALUES (:name, :number)"), values)
 
 
 def _upgrade(connection: Connection) -> None:

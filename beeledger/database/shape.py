@@ -12,7 +12,7 @@ from beeledger.database.schema import LET_GO
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """Rows of each table, and its guards: (table, name, words) of CHECKs, triggers, unique indexes, STRICT."""
+    """Rows of each table, and its guards: (table, name, words) of CHECKs, triggers, unique indexes, STRICT, AUTOINCREMENT."""
 
     counts: dict[str, int]
     guards: frozenset[tuple[str, str, str]]
@@ -54,6 +54,7 @@ def _sqlite(connection: Connection) -> tuple[list[str], set[tuple[str, str, str]
             found = re.findall(r"CONSTRAINT \"?((?:ck|uq)_\w+)\"? ((?:CHECK|UNIQUE) \(.*\))", sql)
             guards |= {(table, name, _plain(words)) for name, words in found}
             guards |= {(table, "STRICT", "")} if re.search(r"\)[^)]*\bSTRICT\b[^)]*$", sql) else set()
+            guards |= {(table, "AUTOINCREMENT", "")} if "AUTOINCREMENT" in sql else set()
     return [name for kind, name, _, _ in rows if kind == "table"], guards
 
 

@@ -139,13 +139,14 @@ depends_on = None
 def upgrade() -> None:
     op.create_table("weather", sa.Column("id", sa.BigInteger(), primary_key=True), sa.Column("said", sa.Text()))
     for table, column in (("site", "altitude_m"), ("colony", "score"), ("placement", "weight_g"), ("round", "mood")):
-        with op.batch_alter_table(table) as batch:
+        with op.batch_alter_table(table, **WITH) as batch:
             batch.add_column(sa.Column(column, WHOLE, nullable=True))
             batch.create_check_constraint(op.f(f"ck_{table}_{column}_least"), sa.text(f"{column} >= 0"))
     EXTRA
 
 
 WHOLE = sa.BigInteger().with_variant(sa.Integer(), "sqlite")
+WITH = {"table_kwargs": {"sqlite_autoincrement": True}}  # what reflection does not tell
 '''
 
 
@@ -266,9 +267,9 @@ def test_a_step_that_leaves_rows_pointing_nowhere_is_given_up(
 
 
 LOSSES = {
-    "ck_queen_hatch_year_range of queen": "with op.batch_alter_table('queen') as batch: batch.drop_constraint(op.f('ck_queen_hatch_year_range'), type_='check')",
+    "ck_queen_hatch_year_range of queen": "with op.batch_alter_table('queen', **WITH) as batch: batch.drop_constraint(op.f('ck_queen_hatch_year_range'), type_='check')",
     "uq_hive_mark_open of hive_mark": "op.drop_index('uq_hive_mark_open', 'hive_mark')",
-    "uq_site_code of site": "with op.batch_alter_table('site') as batch: batch.drop_constraint('uq_site_code', type_='unique')",
+    "uq_site_code of site": "with op.batch_alter_table('site', **WITH) as batch: batch.drop_constraint('uq_site_code', type_='unique')",
 }  # fmt: skip
 
 
@@ -287,10 +288,32 @@ def test_a_step_that_would_no_longer_keep_a_table_strict_is_given_up(
     new_target: Callable[..., str], clock: FixedClock, next_version: Callable[[str], None]
 ) -> None:
     next_version(
-        "with op.batch_alter_table('queen', recreate='always', table_kwargs={'sqlite_strict': False}) as batch: batch.add_column(sa.Column('x', WHOLE))"
+        "with op.batch_alter_table('queen', recreate='always', table_kwargs={'sqlite_strict': False, 'sqlite_autoincrement': True}) as batch: batch.add_column(sa.Column('x', WHOLE))"
     )
     with pytest.raises(CannotNow, match="would lose STRICT of queen"):
         open_ledger(new_target("sqlite"), clock)
+
+
+def test_a_step_that_forgets_that_numbers_are_given_once_is_given_up(
+    new_target: Callable[..., str], clock: FixedClock, next_version: Callable[[str], None]
+) -> None:
+    next_version(
+        "with op.batch_alter_table('queen', recreate='always') as batch: batch.add_column(sa.Column('x', WHOLE))"
+    )
+    with pytest.raises(CannotNow, match="would lose AUTOINCREMENT of queen"):
+        open_ledger(new_target("sqlite"), clock)
+
+
+def test_a_number_that_is_gone_is_not_given_again_after_a_step(
+    filled: Ledger, clock: FixedClock, next_version: Callable[[str], None]
+) -> None:
+    gone = perform(filled, add_site, NewSite("Near Drove"))
+    undo(filled, gone.act)
+    filled.close()
+    next_version("")
+    after = open_ledger(filled.target, clock)
+    assert perform(after, add_site, NewSite("High Drove")).result > gone.result
+    after.close()
 
 
 def test_what_a_step_lets_go_on_purpose_is_named_and_may_go(
