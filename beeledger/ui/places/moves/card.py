@@ -20,14 +20,15 @@ from beeledger.ui.widgets.words import Words
 class MoveCardView(Card):
     """One trip, and the acts on it."""
 
-    def __init__(self, correct: Button, register: Button) -> None:
+    def __init__(self, correct: Button, drop: Button, register: Button) -> None:
         super().__init__()
         self.setObjectName("moves.card")
         self.shown: MoveCard | None = None
         correct.setObjectName("moves.card.correct")
         register.setObjectName("moves.card.register")
-        self.correct = correct
-        self.head.set_acts(correct, register)
+        drop.setObjectName("moves.card.drop")
+        self.correct, self.drop = correct, drop
+        self.head.set_acts(correct, drop, register)
         self.figures = KeyFigures()
         self.add(self.figures)
         self.numbers = Words("", wrap=True)
@@ -44,6 +45,7 @@ class MoveCardView(Card):
         self.shown = None
         self.say("No move chosen", (), "Choose one in the log, or type a new one (Ctrl+N).")
         self.correct.off("No move is chosen")
+        self.drop.hide()
         for section in self.sections.values():
             section.hide()
         self.figures.hide()
@@ -53,7 +55,10 @@ class MoveCardView(Card):
         self.shown = card
         row = card.row
         left, arrived = (moment.astimezone(ZoneInfo(zone)) for moment in (row.left_at, row.arrived_at))
+        planned = row.state == "planned"
         self.correct.on()
+        self.correct.setText("Deliver" if planned else "Correct")
+        self.drop.setVisible(planned)
         self.say(
             f"{sites_words(row.from_sites)} to {sites_words(row.to_sites) or 'nowhere'}",
             [] if row.state == "delivered" else [Run(row.state, "ink2")],
@@ -63,7 +68,7 @@ class MoveCardView(Card):
         self.figures.show()
         self.figures.say(
             [
-                Figure("Hives", f"{row.hives:,}", source="as loaded"),
+                Figure("Hives", f"{row.hives:,}", source="to load" if planned else "as loaded"),
                 Figure("Left", f"{left:%H:%M}", source=row.vehicle),
                 Figure("Arrived", f"{arrived:%H:%M}", source=row.driver),
             ]

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, Signal, SignalInstance
 from PySide6.QtGui import QKeySequence, QShortcut
 
 from beeledger.base.dates import long, short
@@ -28,6 +28,7 @@ from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.words import RunWords
 
 _KIND_REASON = {"crop": "crop", "home": "home", "out": "forage", "mating": "mating", "quarantine": "health"}
+_HALF_A_YEAR = timedelta(days=182)
 _CAUTION = (
     "Hives are heavier than one person should lift: two people or a lifter. Closed bees overheat: mesh, water, no "
     "delay. Stings can kill those who are allergic."
@@ -41,9 +42,17 @@ class MoveForm(Form):
     """A ``TypedMove`` to be read against the record: at each change."""
     posted = Signal(object)
     """A ``TypedMove`` to be posted."""
+    planned = Signal(object)
+    """A ``TypedMove`` to be kept as a plan."""
 
     def __init__(self, choices: MoveChoices, today: date, card: MoveCard | None = None) -> None:
-        title, word = ("Correct a move", "Correct") if card else ("New move", "Post")
+        title, word = ("New move", "Post")
+        if card is not None:
+            title, word = (
+                ("Deliver a planned move", "Post")
+                if card.row.state == "planned"
+                else ("Correct a move", "Correct")
+            )
         super().__init__(title, word, "All by keyboard: Tab on, Ctrl+Enter posts, Escape leaves.")
         self.choices = choices
         self.today = today
@@ -52,7 +61,11 @@ class MoveForm(Form):
         self._lay_out_fields()
         self._say_under_list()
         self._lay_out_rest()
-        self.submitted.connect(lambda _values: self._post())
+        self.keep = Button("Keep as plan", lambda: self._hand_over(self.planned))
+        self.keep.setObjectName("moves.form.keep")
+        self.foot.row.insertWidget(self.foot.row.count() - 1, self.keep)
+        self.keep.setVisible(card is None)
+        self.submitted.connect(lambda _values: self._hand_over(self.posted))
         self.changed.connect(lambda _values: self._look())
         self.fields["to"].changed.connect(lambda _word: self._goal_chosen())
 
@@ -158,12 +171,12 @@ class MoveForm(Form):
         self.show_findings(unread)
         self.wanted.emit(typed)
 
-    def _post(self) -> None:
+    def _hand_over(self, signal: SignalInstance) -> None:
         typed, unread = self.typed()
         missing = [*unread, *missing_in(typed)]
         self.show_findings(missing)
         if not missing:
-            self.posted.emit(typed)
+            signal.emit(typed)
 
 
 _ACCEPT = "The sheet is right: correct the record (Ctrl+R)"
@@ -173,7 +186,9 @@ def typed_move(
     values: Mapping[str, str], today: date, *, sheet_is_right: bool = False, instead_of: int | None = None
 ) -> tuple[TypedMove, list[Finding]]:
     """The fields read as far as they can be; what cannot be read is a finding beside its field."""
-    typed = Typed(values, today)
+    typed = Typed(
+        values, today + _HALF_A_YEAR
+    )  # a plan may be ahead: without a year the nearest day is meant
     on, arrived_on = typed.day("on"), typed.day("arrived_on")
     left, arrived = _minute(typed, "loaded"), _minute(typed, "unloaded")
     if left is not None and arrived is not None and arrived_on is None and on is not None and arrived < left:

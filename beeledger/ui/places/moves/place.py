@@ -1,7 +1,7 @@
 """Moves: the log of every trip with hives, a new one typed by keyboard, the register on paper.
 
 Reads: queries.moves.move_log, queries.moves.move_card, queries.moves.move_choices, queries.move_typing.read_move
-Acts: operations.moves.post_move, operations.moves.correct_move, operations.parties.add_vehicle
+Acts: operations.moves.post_move, operations.moves.correct_move, operations.moves.plan_move, operations.moves.deliver_move, operations.moves.drop_plan, operations.parties.add_vehicle
 Computes: rules.moves.check_move, rules.hive_lists.read_hive_list, rules.journeys.spliced
 Prints: documents.movement_register
 """
@@ -16,18 +16,17 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 
-from beeledger.base.errors import Refused
 from beeledger.base.text import counted
 from beeledger.operations.act import Done
-from beeledger.operations.moves import correct_move, post_move
+from beeledger.operations.moves import drop_plan
 from beeledger.operations.parties import NewVehicle, add_vehicle
-from beeledger.queries.move_typing import ReadMove, TypedMove, read_move
 from beeledger.queries.moves import PAGE, LogFilter, move_card, move_choices, move_log, register_record
 from beeledger.queries.records.move_desk import MoveCard, MoveChoices, MoveRow
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.paper import PaperPane
 from beeledger.ui.parts.typed_form import SidePane
+from beeledger.ui.places.moves.acts import plan, post, read
 from beeledger.ui.places.moves.card import MoveCardView
 from beeledger.ui.places.moves.forms import (
     MoveForm,
@@ -144,6 +143,11 @@ class Here(Place):
 
         self.desk.read(move_choices, today, owner=self, then=offered, key="choices")
 
+    def drop_plan(self) -> None:
+        """Take the chosen plan out of the log."""
+        if self.card.shown is not None and self.card.shown.row.state == "planned":
+            self.desk.act(drop_plan, self.card.shown.row.id, owner=self)
+
     def register(self) -> None:
         """Ask for the period and site of the register."""
         today = self.desk.clock.today()
@@ -185,7 +189,9 @@ class Here(Place):
             self.new,
         )
         self.card = MoveCardView(
-            Button("Correct", self.correct), Button("Register", self.register, icon="print")
+            Button("Correct", self.correct),
+            Button("Drop the plan", self.drop_plan),
+            Button("Register", self.register, icon="print"),
         )
         self.side = SidePane(self.card)
         self.side.back_to = self.table
@@ -327,38 +333,10 @@ class Here(Place):
         self.side.open(form, name)
 
     def _open_move_form(self, form: MoveForm) -> None:
-        form.wanted.connect(lambda typed: self._read(form, typed))
-        form.posted.connect(lambda typed: self._post(form, typed))
+        form.wanted.connect(lambda typed: read(self.desk, form, typed))
+        form.posted.connect(lambda typed: post(self.desk, form, typed, self._posted))
+        form.planned.connect(lambda typed: plan(self.desk, form, typed, self._posted))
         self._open(form, "moves.form")
-
-    def _read(self, form: MoveForm, typed: TypedMove) -> None:
-        clock = self.desk.clock
-        self.desk.read(
-            read_move, typed, clock.zone, clock.today(), owner=form, key="typing", then=form.show_read
-        )
-
-    def _post(self, form: MoveForm, typed: TypedMove) -> None:
-        """Read once more what is typed, and post it when nothing holds it."""
-
-        def ready(read: ReadMove) -> None:
-            form.show_read(read)
-            move = read.move
-            if move is None or not form.main.isEnabled():
-                return
-            if read.against and not typed.sheet_is_right:
-                said = f"{len(read.against)} against the record: Ctrl+R accepts the sheet"
-                form.foot.say([Run(said, "watch", 600, small=True)])
-                return
-            if typed.instead_of is None:
-                self.desk.act(post_move, move, owner=form, then=self._posted, refused=lambda e: told(form, e))
-            else:
-                number = typed.instead_of
-                self.desk.act(
-                    correct_move, number, move, owner=form, then=self._posted, refused=lambda e: told(form, e)
-                )
-
-        clock = self.desk.clock
-        self.desk.read(read_move, typed, clock.zone, clock.today(), owner=form, key="typing", then=ready)
 
     def _posted(self, done: Done) -> None:
         self._choose_next = done.result
@@ -377,8 +355,3 @@ class Here(Place):
     def _paper_closed(self) -> None:
         self.front.setCurrentIndex(0)
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
-
-
-def told(form: MoveForm, refusal: Refused) -> None:
-    """Another desk was quicker, or the record changed: say what holds the move now."""
-    form.show_findings(refusal.findings)

@@ -153,6 +153,36 @@ def test_an_old_move_is_corrected_in_the_form(seat: Seat, yard: Farm) -> None:
     assert logged(yard)[-1] == (APRIL, 2)
 
 
+def test_a_move_of_next_month_is_kept_as_a_plan_and_delivered_later(seat: Seat, yard: Farm) -> None:
+    form = type_move(seat, "4, 5")
+    form.fields["on"].set_value("2 Jun")
+    seat.settle()
+    form.keep.click()
+    seat.until(lambda: seat.place.side.form() is None)
+    seat.settle()
+    assert logged(yard)[0] == (date(2026, 6, 2), 2)
+    assert seat.place.table.records.rows_shown()[0].cells[-1].text == "planned"
+    assert seat.place.card.correct.text() == "Deliver"
+    assert yard.stands("4")[-1][0] == "Home Yard"
+    QTest.keyClick(seat.place, Qt.Key.Key_E, CTRL)
+    seat.until(lambda: seat.place.side.form() is not None)
+    form = form_of(seat)
+    form.fields["on"].set_value("14 May")
+    seat.settle()
+    post(seat, form)
+    seat.until(lambda: seat.place.side.form() is None)
+    assert yard.stands("4")[-1][0] == "Ladder Hill"
+
+
+def test_a_plan_is_dropped_by_its_button(seat: Seat, yard: Farm) -> None:
+    form = type_move(seat, "4, 5")
+    form.keep.click()
+    seat.until(lambda: seat.place.side.form() is None)
+    seat.settle()
+    seat.place.card.drop.click()
+    seat.until(lambda: len(logged(yard)) == 2)
+
+
 def test_the_moves_of_one_contract_are_shown_and_the_filter_taken_away_again(seat: Seat) -> None:
     seat.place.show_what(("contract", 1, "Ladder Hill 2026"))
     seat.settle()
