@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from io import BytesIO
 
@@ -57,6 +57,25 @@ def page_pictures(pdf: bytes, dpi: float = 96) -> Iterator[Picture]:
             yield _render(document, page, dpi)
     finally:
         document.close()
+
+
+def joined(pdfs: Iterable[bytes]) -> bytes:
+    """Several PDFs as one, in their order; ValueError when there are none."""
+    whole = pypdfium2.PdfDocument.new()
+    try:
+        for pdf in pdfs:
+            part = pypdfium2.PdfDocument(pdf)
+            try:
+                whole.import_pages(part)
+            finally:
+                part.close()
+        if not len(whole):
+            raise ValueError("there are no pages to join")
+        buffer = BytesIO()
+        whole.save(buffer)
+        return buffer.getvalue()
+    finally:
+        whole.close()
 
 
 def page_text(pdf: bytes, page: int = 0) -> str:

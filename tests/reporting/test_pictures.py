@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 from reportlab.pdfgen.canvas import Canvas
 
-from beeledger.reporting.pictures import page_count, page_picture, page_pictures
+from beeledger.reporting.pictures import joined, page_count, page_picture, page_pictures
 
 
 @pytest.fixture
@@ -47,3 +47,18 @@ def test_a_png_reads_back_the_same(two_pages):
     image = Image.open(BytesIO(page_picture(two_pages, 0, 144).png(144)))
     assert image.size == (144, 72)
     assert (image.getpixel((1, 1)), image.getpixel((140, 1))) == ((255, 0, 0), (255, 255, 255))
+
+
+def test_several_documents_become_one_in_their_order(two_pages):
+    buffer = BytesIO()
+    canvas = Canvas(buffer, pagesize=(100, 50), invariant=1)
+    canvas.showPage()
+    canvas.save()
+    whole = joined([buffer.getvalue(), two_pages])
+    assert page_count(whole) == 3
+    assert [page.width for page in page_pictures(whole, 72)] == [100, 72, 72]
+
+
+def test_no_documents_cannot_become_one():
+    with pytest.raises(ValueError, match="no pages"):
+        joined([])

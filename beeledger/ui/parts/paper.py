@@ -84,6 +84,10 @@ class PaperPane(Stack):
 
         desk.run(f"Making the {about.title.lower()}", work, owner=self, then=self._show)
 
+    def show_printed(self, printed: Printed) -> None:
+        """Show what a place has made itself, such as several sheets in one."""
+        self._show(printed)
+
     def save(self, form: Form) -> None:
         """Ask where to, and write the file."""
         printed = self.printed

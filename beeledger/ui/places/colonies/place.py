@@ -125,16 +125,22 @@ class Here(Place):
         self._open_for_one(number_form, "colonies.number", self._number)
 
     def move_chosen(self) -> None:
-        """Go to Moves with the chosen colonies."""
-        ids = tuple(line.colony_id for line in self.chosen_lines())
-        if ids:
-            self.desk.open_place("moves", ("move", ids))
+        """Go to Moves with the chosen colonies, which a move takes from one site."""
+        chosen = self.chosen_lines()
+        sites = {line.site_id for line in chosen}
+        if len(sites) > 1:
+            self.desk.say(
+                "The chosen hives stand at several sites", "watch", "A move leaves one site; choose hives of one"
+            )
+        elif chosen:
+            marks = ", ".join(line.mark for line in chosen if line.mark)
+            self.desk.open_place("moves", ("new", chosen[0].site_id, marks))
 
     def open_round(self) -> None:
         """Go to Rounds at the site of the chosen colony."""
         chosen = self.chosen_lines()
         if chosen and chosen[0].site_id is not None:
-            self.desk.open_place("rounds", ("site", chosen[0].site_id))
+            self.desk.open_place("rounds", chosen[0].site)
 
     def chosen_lines(self) -> list[ColonyLine]:
         """The chosen colonies in the order shown."""

@@ -101,7 +101,8 @@ class Here(Place):
 
     def open_round(self) -> None:
         """Go to Rounds at the chosen site."""
-        self._go("rounds", "site")
+        if self.shown is not None:
+            self.desk.open_place("rounds", self.shown.line.name)
 
     def open_hives(self) -> None:
         """Go to Colonies at the chosen site."""

@@ -183,7 +183,15 @@ def test_enter_opens_the_card_wide_and_escape_brings_the_table_back(seat: Seat):
 def test_move_and_round_go_to_their_places(seat: Seat, drove: Yard):
     seat.place.move_chosen()
     seat.place.open_round()
-    assert seat.opened == [("moves", ("move", (drove.hives["3"],))), ("rounds", ("site", drove.site))]
+    assert seat.opened == [("moves", ("new", drove.site, "3")), ("rounds", "Long Drove")]
+
+
+def test_hives_of_two_sites_are_not_moved_at_once(seat: Seat):
+    seat.place.table.selectAll()
+    seat.settle()
+    seat.place.move_chosen()
+    assert seat.opened == []
+    assert "several sites" in seat.said[-1].text
 
 
 def test_no_figure_is_cut_at_the_smallest_window(drove: Yard, qtbot, tmp_path):

@@ -184,7 +184,7 @@ def test_a_round_is_opened_with_enter(seat: Seat, drove: Yard):
     seat.place.show_what(drove.site)
     seat.settle()
     QTest.keyClick(seat.place.table, Qt.Key.Key_Return)
-    assert seat.opened[-1] == ("rounds", ("site", drove.site))
+    assert seat.opened[-1] == ("rounds", "Long Drove")
 
 
 def test_a_site_picked_on_the_map_is_chosen_in_the_table(seat: Seat, drove: Yard):

@@ -1,0 +1,182 @@
+"""Today: where to go, and what cannot wait: from what is due, contracts, and permissions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from sqlalchemy import func, select
+from sqlalchemy.orm import Session
+
+from beeledger.base.dates import long, short
+from beeledger.base.text import counted, listed
+from beeledger.model.colonies import HiveMark, Placement
+from beeledger.model.due import Due
+from beeledger.model.sites import Site
+from beeledger.queries.contracts import list_contracts
+from beeledger.queries.counts import FarmSize, farm_size
+from beeledger.queries.due import SiteDue, due_by_site
+from beeledger.queries.records.contract_desk import ContractRow, Standing
+
+CONTRACT_DAYS = 21
+"""Contracts that begin within so many days are looked at; common practice, no source."""
+PERMISSION_DAYS = 30
+"""Permissions that end within so many days; common practice, no source."""
+_FEW = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Pressing:
+    """One thing that cannot wait: ``grade`` is late, today or odd; ``place`` and ``what`` lead to it."""
+
+    grade: str
+    title: str
+    why: str
+    when_on: date | None
+    place: str
+    what: int | str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Morning:
+    """All that Today shows."""
+
+    size: FarmSize
+    sites: tuple[SiteDue, ...]
+    pressing: tuple[Pressing, ...]
+    places: tuple[tuple[int, str, int, int], ...]
+    """Sites where nothing presses, for the map: id, name, easting, northing."""
+    home: tuple[str, int, int] | None
+
+
+def morning(session: Session, today: date) -> Morning:
+    """Where to go and what cannot wait: a constant number of statements."""
+    due = due_by_site(session, today)
+    listed_ids = {one.site_id for one in due}
+    quiet, home = [], None
+    query = select(Site.id, Site.name, Site.kind, Site.easting_m, Site.northing_m).where(
+        Site.closed_on.is_(None), Site.easting_m.is_not(None), Site.northing_m.is_not(None)
+    )
+    for number, name, kind, east, north in session.execute(query.order_by(Site.id)):
+        if kind == "home" and home is None:
+            home = (name, east or 0, north or 0)
+        elif number not in listed_ids:
+            quiet.append((number, name, east or 0, north or 0))
+    return Morning(farm_size(session), tuple(due), tuple(cannot_wait(session, today)), tuple(quiet), home)
+
+
+def cannot_wait(session: Session, today: date) -> list[Pressing]:
+    """What cannot wait, worst first."""
+    found = [
+        *_contracts(session, today),
+        *_late_kinds(session, today),
+        *_questions(session, today),
+        *_permissions(session, today),
+    ]
+    order = ("late", "today", "odd")
+    return sorted(found, key=lambda one: (order.index(one.grade), one.when_on or today))
+
+
+def _contracts(session: Session, today: date) -> list[Pressing]:
+    rows = [
+        row
+        for row in list_contracts(session, today)
+        if row.standing in (Standing.WAITING, Standing.ON_SITE)
+        and row.short > 0
+        and row.terms.on <= today + timedelta(days=CONTRACT_DAYS)
+    ]
+    return [_contract(row, today) for row in rows]
+
+
+def _contract(row: ContractRow, today: date) -> Pressing:
+    ready = "" if row.ready is None else f", {counted(row.ready, 'colony', 'colonies')} ready by strength"
+    why = f"{row.terms.hives} promised, {row.here} on site{ready}"
+    grade = "late" if row.terms.on <= today + timedelta(days=7) else "today"
+    title = f"{row.name}: {counted(row.short, 'hive')} short"
+    return Pressing(grade, title, why, row.terms.on, "pollination", row.id)
+
+
+def _late_kinds(session: Session, today: date) -> list[Pressing]:
+    """Strips past their day, sealed or open cells, and hives nobody has looked at, by site."""
+    query = (
+        select(Due.code, Site.id, Site.name, func.count(func.distinct(Due.colony_id)), func.min(Due.due_on))
+        .join(Site, Site.id == Due.site_id)
+        .where(Due.code.in_(("strips_out", "cells", "unseen", "not_found")), Due.due_on < today)
+        .group_by(Due.code, Site.id, Site.name)
+        .order_by(func.min(Due.due_on), Site.id)
+    )
+    said = {
+        "strips_out": ("late", "Strips still in", "no supers for harvest until they are out"),
+        "cells": ("late", "Queen cells with nothing done", "a swarm may be days away"),
+        "not_found": ("late", "Not found", "by the record they stand there"),
+        "unseen": ("odd", "No one has looked", "past the farm's longest time without a look"),
+    }
+    found = []
+    for code, _site_id, name, hives, since in session.execute(query):
+        grade, title, why = said[code]
+        found.append(
+            Pressing(
+                grade,
+                f"{title}, {name}",
+                f"{counted(hives, 'colony', 'colonies')}; {why}",
+                since,
+                "rounds",
+                name,
+            )
+        )
+    return found
+
+
+def _questions(session: Session, today: date) -> list[Pressing]:
+    """What the office asked the crew and nobody has answered."""
+    query = (
+        select(Due.colony_id, HiveMark.mark, Site.name, Due.what, Due.due_on)
+        .outerjoin(Site, Site.id == Due.site_id)
+        .outerjoin(HiveMark, (HiveMark.colony_id == Due.colony_id) & HiveMark.until_on.is_(None))
+        .where(Due.code == "question", Due.due_on <= today + timedelta(days=1))
+        .order_by(Due.due_on, Due.id)
+    )
+    rows = session.execute(query).all()
+    if not rows:
+        return []
+    if len(rows) == 1:
+        colony_id, mark, site, what, on = rows[0]
+        return [
+            Pressing(
+                "today",
+                f"Hive {mark or 'without a number'}, {site or ''}: a question",
+                what,
+                on,
+                "colonies",
+                colony_id,
+            )
+        ]
+    hives = listed(
+        [row.mark or "no number" for row in rows[:_FEW]] + (["others"] if len(rows) > _FEW else [])
+    )
+    title = f"{len(rows)} questions for the crew"
+    return [Pressing("today", title, f"hives {hives}", rows[0].due_on, "colonies", rows[0].colony_id)]
+
+
+def _permissions(session: Session, today: date) -> list[Pressing]:
+    """Sites whose permission has ended or will soon while hives stand there."""
+    standing = (
+        select(func.count())
+        .where(Placement.site_id == Site.id, Placement.until_at.is_(None))
+        .correlate(Site)
+        .scalar_subquery()
+    )
+    query = (
+        select(Site.id, Site.name, Site.permission_until, standing)
+        .where(Site.closed_on.is_(None), Site.permission_until <= today + timedelta(days=PERMISSION_DAYS))
+        .order_by(Site.permission_until, Site.id)
+    )
+    found = []
+    for number, name, until, hives in session.execute(query):
+        if not hives or until is None:
+            continue
+        ended = until < today
+        title = f"Permission {'ended' if ended else 'ends'}, {name}"
+        why = f"{'since' if ended else 'on'} {long(until) if ended else short(until)}; {counted(hives, 'hive')} there"
+        found.append(Pressing("late" if ended else "today", title, why, until, "sites", number))
+    return found

@@ -1,0 +1,271 @@
+"""Today: where to go, worst first, on a map beside it, and what cannot wait; round sheets for the crew.
+
+Reads: queries.pressing.morning, queries.farm.farm_settings, queries.round_paper.printed_sheet
+Acts: operations.farm.set_farm, operations.imports.import_register
+Computes: rules.due.grade, rules.haulage.nearest_next, rules.haulage.round_estimate
+Prints: documents.round_sheet
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from datetime import datetime
+from pathlib import Path
+from typing import ClassVar
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from beeledger.base.dates import weekday
+from beeledger.base.text import counted
+from beeledger.database.backup import last_backup
+from beeledger.operations.act import Done
+from beeledger.operations.farm import set_farm
+from beeledger.queries.counts import FarmSize
+from beeledger.queries.due import SiteDue
+from beeledger.queries.pressing import Morning, Pressing, morning
+from beeledger.ui.desk.desk import Desk
+from beeledger.ui.desk.jobs import Job
+from beeledger.ui.desk.place import Place
+from beeledger.ui.parts.paper import PaperPane, Printed
+from beeledger.ui.parts.site_map import SiteMap
+from beeledger.ui.places.today.sheets import round_sheets
+from beeledger.ui.places.today.spreadsheet import SpreadsheetPane
+from beeledger.ui.places.today.table import (
+    CHIPS,
+    COLUMNS,
+    chosen_words,
+    driving_order,
+    due_row,
+    has_reason,
+    pressing_facts,
+    shapes,
+)
+from beeledger.ui.places.today.waiting import WaitingPane, backup_pressing
+from beeledger.ui.places.today.welcome import Welcome
+from beeledger.ui.widgets.buttons import Button
+from beeledger.ui.widgets.cells import Row, Run
+from beeledger.ui.widgets.chips import Chips
+from beeledger.ui.widgets.empty_state import EmptyState
+from beeledger.ui.widgets.foot import ActFoot
+from beeledger.ui.widgets.marks import Mark
+from beeledger.ui.widgets.panes import Band, Panes, Stack
+from beeledger.ui.widgets.record_table import RecordTable
+from beeledger.ui.widgets.words import RunWords, Words
+
+
+class Here(Place):
+    """The morning before the vans leave."""
+
+    key: ClassVar[str] = "today"
+    title: ClassVar[str] = "Today"
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.lines: dict[int, SiteDue] = {}
+        self.home: tuple[str, int, int] | None = None
+        self.pressing: list[Pressing] = []
+        self._size = FarmSize("", 0, 0)
+        self._build()
+        self._lay_out()
+        self._connect()
+
+    def refresh(self) -> None:
+        """Read where to go and what cannot wait; the age of the backup is looked up beside it."""
+        today, file = self.desk.clock.today(), self.desk.ledger.file
+        self.set_subtitle(f"{weekday(today)} {today.year}")
+
+        def backed_up(at: datetime | None) -> None:
+            waits = backup_pressing(at, self.desk.clock.now()) if file is not None else []
+            self.desk.read(
+                morning, today, owner=self, then=lambda found: self._show(found, waits), key="morning"
+            )
+
+        self.desk.fetch(lambda: _last(file), owner=self, then=backed_up, key="backup")
+
+    def commands(self) -> list[QAction]:
+        """The acts of this place."""
+        return self._commands
+
+    def help_text(self) -> str:
+        """What the place is for."""
+        return (
+            "<p>Sites where something is late, due today or within three days, worst first, with the reasons counted. "
+            "Minutes are of work at the hives alone. Tick sites to see their work, an order to drive them in (straight "
+            "lines × 1.3, an estimate) and to print their round sheets.</p><p>What cannot wait stands at the right; "
+            "Enter on a line goes there.</p>"
+        )
+
+    def open_round(self) -> None:
+        """Go to Rounds at the first chosen site."""
+        chosen = self.chosen_lines()
+        if chosen:
+            self.desk.open_place("rounds", chosen[0].site)
+
+    def print_sheets(self) -> None:
+        """Make the round sheets of the chosen sites in driving order and show them."""
+        ids = [line.site_id for line in driving_order(self.chosen_lines(), self.home)]
+        if not ids:
+            self.desk.say("No site is chosen", "watch", "Tick the sites whose sheets are wanted")
+            return
+        desk, day = self.desk, self.desk.clock.today()
+
+        def work(job: Job) -> Printed:
+            return round_sheets(desk, job, ids, day)
+
+        desk.run("Making the round sheets", work, owner=self, then=self._show_paper)
+
+    def chosen_lines(self) -> list[SiteDue]:
+        """The chosen sites in the order shown."""
+        return [self.lines[key] for key in self.table.chosen() if isinstance(key, int) and key in self.lines]
+
+    def _build(self) -> None:
+        self.chips = Chips(one=True)
+        self.chips.set_chips(CHIPS, ("all",))
+        self.count = Words(role="small", ink="ink2")
+        self.table = RecordTable(COLUMNS, ticks=True)
+        self.table.setObjectName("today.table")
+        self.sheets = Button("Round sheets", self.print_sheets, icon="print")
+        self.sheets.setObjectName("today.sheets")
+        self.round = Button("Open the round", self.open_round, kind="main")
+        self.round.setObjectName("today.round")
+        self.foot = ActFoot(self.sheets, self.round)
+        self.quiet = EmptyState(
+            "Nothing is due", "Rounds, strips and counts make it appear here as they fall due."
+        )
+        self.quiet.hide()
+        self.map = SiteMap()
+        self.map.setObjectName("today.map")
+        self.waiting = WaitingPane()
+        self.paper = PaperPane(self.desk)
+        self.spreadsheet = SpreadsheetPane(self.desk, self._back, self._brought_in)
+        self.welcome = Welcome(
+            self._name,
+            self.spreadsheet.choose_file,
+            lambda: self.desk.open_place("sites", "new"),
+            lambda: self.desk.open_place("colonies", ("found", 0)),
+        )
+        self.table.sort_by(None)
+        self._commands = [
+            self._command("round sheets of the chosen sites", "Ctrl+P", self.print_sheets),
+            self._command("read an old spreadsheet", "Ctrl+O", self.spreadsheet.choose_file),
+        ]
+
+    def _lay_out(self) -> None:
+        band = Band(self.chips)
+        band.air()
+        band.add(self.count)
+        left = Stack(band, self.quiet, self.table, self.foot)
+        left.column.setStretchFactor(self.table, 1)
+        legend = RunWords(
+            [
+                Run("late", mark=Mark.LATE, gap=14, small=True), Run("due today", mark=Mark.TODAY, gap=14, small=True),
+                Run("soon", mark=Mark.SOON, gap=14, small=True), Run("size: colonies", small=True),
+            ],
+            shorten=True,
+        )  # fmt: skip
+        head = Band()
+        head.add(legend, 1)
+        right = Panes(Stack(head, self.map), self.waiting, upright=True)
+        right.share(470, 330)
+        panes = Panes(left, right)
+        panes.share(756, 500)
+        self.front = panes
+        self.stack = QStackedWidget()
+        for pane in (panes, self.welcome, self.spreadsheet, self.paper):
+            self.stack.addWidget(pane)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.stack)
+        self.setFocusProxy(self.table)
+
+    def _connect(self) -> None:
+        self.chips.changed.connect(self._chipped)
+        self.table.chosen_changed.connect(self._chosen)
+        self.table.opened.connect(lambda key: self.desk.open_place("rounds", self.lines[key].site))
+        self.map.picked.connect(self._toggled)
+        self.map.opened.connect(
+            lambda key: self.desk.open_place("sites", key if isinstance(key, int) else None)
+        )
+        self.waiting.opened.connect(self._go)
+        self.paper.closed.connect(self._back)
+        self.spreadsheet.shown.connect(lambda: self._in_front(self.spreadsheet))
+
+    def _command(self, words: str, keys: str, act: Callable[[], object]) -> QAction:
+        action = QAction(words, self)
+        action.setShortcut(QKeySequence(keys))
+        action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        action.triggered.connect(lambda _checked=False: act())
+        self.addAction(action)
+        return action
+
+    def _show(self, found: Morning, waits: list[Pressing]) -> None:
+        today = self.desk.clock.today()
+        self.lines = {line.site_id: line for line in found.sites}
+        self.home = found.home
+        self.pressing = [*found.pressing, *waits]
+        self.table.set_rows([due_row(line, today) for line in found.sites])
+        self.map.set_sites(shapes(found, today))
+        self.waiting.say(pressing_facts(self.pressing, today))
+        due = sum(line.colonies_due for line in found.sites)
+        self.count.setText(f"{counted(len(found.sites), 'site')}, {counted(due, 'colony', 'colonies')} due")
+        self.quiet.setVisible(not found.sites)
+        self.table.setVisible(bool(found.sites))
+        self._size = found.size
+        self.welcome.show_size(found.size)
+        if self.stack.currentWidget() in (self.front, self.welcome):
+            self._back()
+        self._chosen(self.table.chosen())
+
+    def _back(self) -> None:
+        self._in_front(self.front if self._size.colonies else self.welcome)
+
+    def _in_front(self, pane: QWidget) -> None:
+        self.stack.setCurrentWidget(pane)
+        self.setFocusProxy(self.table if pane is self.front else pane)
+
+    def _show_paper(self, printed: Printed) -> None:
+        self._in_front(self.paper)
+        self.paper.show_printed(printed)
+
+    def _chipped(self, on: list[Hashable]) -> None:
+        code = str(on[0]) if on else "all"
+
+        def keep(row: Row) -> bool:
+            return isinstance(row.id, int) and has_reason(self.lines[row.id], code)
+
+        self.table.filter_by(None if code == "all" else keep)
+
+    def _chosen(self, _ids: list[Hashable]) -> None:
+        chosen = self.chosen_lines()
+        order = driving_order(chosen, self.home)
+        self.map.set_chosen([line.site_id for line in order], route=len(order) > 1)
+        self.foot.say(*chosen_words(chosen, self.home))
+        if chosen:
+            self.sheets.on()
+            self.round.on()
+        else:
+            self.sheets.off("No site is chosen")
+            self.round.off("No site is chosen")
+
+    def _toggled(self, key: Hashable) -> None:
+        chosen = self.table.chosen()
+        self.table.choose(
+            [one for one in chosen if one != key] if key in chosen else [*chosen, key], scroll=False
+        )
+
+    def _go(self, at: Hashable) -> None:
+        if isinstance(at, int) and at < len(self.pressing):
+            self.desk.open_place(self.pressing[at].place, self.pressing[at].what)
+
+    def _name(self, name: str) -> None:
+        self.desk.act(set_farm, {"name": name}, owner=self)
+
+    def _brought_in(self, _done: Done) -> None:
+        self._in_front(self.front)
+        self.refresh()
+
+
+def _last(file: Path | None) -> datetime | None:
+    return last_backup(file) if file is not None else None
