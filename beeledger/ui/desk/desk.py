@@ -88,8 +88,9 @@ class Desk(QObject):
         self._reports = Reports(desk_folder())
         self._asking = False
         self._open = True
-        self._last_act = ledger.last_act()
-        self.backed_up_to = self._last_act
+        self.newest_act = ledger.last_act()
+        """The number of the newest act of any desk that this one has heard of."""
+        self.backed_up_to = self.newest_act
         """The act that the newest backup holds, so far as this desk knows; at the start, all there are."""
         self._poll = QTimer(self)
         self._poll.setInterval(ASK_EVERY_MS)
@@ -103,11 +104,6 @@ class Desk(QObject):
     def clock(self) -> Clock:
         """The farm's clock."""
         return self.ledger.clock
-
-    @property
-    def newest_act(self) -> int:
-        """The number of the newest act of any desk that this one has heard of."""
-        return self._last_act
 
     def start(self) -> None:
         """Begin to watch for what other desks do."""
@@ -264,7 +260,7 @@ class Desk(QObject):
         self.ledger.close()
 
     def _carried(self, done: Done) -> None:
-        self._last_act = max(self._last_act, done.act)
+        self.newest_act = max(self.newest_act, done.act)
         self.last_done = done
         self.changed.emit(done)
 
@@ -304,8 +300,8 @@ class Desk(QObject):
 
     def _news(self, newest: int) -> None:
         self._asking = False
-        if newest > self._last_act:
-            self._last_act = newest
+        if newest > self.newest_act:
+            self.newest_act = newest
             self.changed.emit(Done(newest, "news", "", frozenset({"*"})))
 
     def _settle_drafts(self) -> None:

@@ -69,6 +69,7 @@ class Workers(QObject):
         self._long = ThreadPoolExecutor(1, thread_name_prefix="jobs")
         self._newest: dict[tuple[int, str], int] = {}
         self._waiting = 0
+        self._stopped = False
         self.jobs: list[Job] = []
         self.delivered.connect(self._deliver, Qt.ConnectionType.QueuedConnection)
 
@@ -114,7 +115,11 @@ class Workers(QObject):
             job.stop.set()
 
     def stop(self) -> None:
-        """Finish the acts that are queued, drop the reads nobody will see, and let the threads go."""
+        """Finish the acts that are queued, drop the reads nobody will see, and let the threads go.
+
+        What is asked for afterwards, by pieces of a window on its way out, is not begun.
+        """
+        self._stopped = True
         self.stop_jobs()
         self._readers.shutdown(wait=True, cancel_futures=True)
         self._long.shutdown(wait=True, cancel_futures=True)
@@ -123,6 +128,8 @@ class Workers(QObject):
     def _start(
         self, pool: ThreadPoolExecutor, work: Callable[[], Any], delivery: Delivery, job: Job | None = None
     ) -> None:
+        if self._stopped:
+            return
         self._waiting += 1
         self.waiting_changed.emit(self._waiting)
         future = pool.submit(work)
@@ -145,7 +152,7 @@ class Workers(QObject):
             self.jobs.remove(job)
             self.job_moved.emit(None)
         self.waiting_changed.emit(self._waiting)
-        if delivery.owner is not None and not isValid(delivery.owner):
+        if self._stopped or (delivery.owner is not None and not isValid(delivery.owner)):
             return
         if self._overtaken(delivery):
             return

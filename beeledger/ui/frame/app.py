@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 from types import TracebackType
@@ -19,6 +20,9 @@ from beeledger.queries.farm import farm_settings
 from beeledger.ui.desk.desk import Desk, Saying
 from beeledger.ui.frame.window import Window, dress
 from beeledger.ui.widgets import look
+
+FIRST = "today"
+"""The place at which the window opens."""
 
 
 def make_desk(target: str | Path, clock: Clock) -> Desk:
@@ -56,7 +60,10 @@ def run_window(target: str | Path, clock: Clock) -> int:
     saying: Saying | None = None
     while True:
         window = open_window(make_desk(target, clock), saying)
+        gc.collect()
+        gc.freeze()  # what is loaded once need not be looked through again: that would hold the window for 50 ms
         code = app.exec()
+        gc.unfreeze()
         chosen = window.restore_from
         window.deleteLater()
         if chosen is None:
@@ -69,7 +76,7 @@ def open_window(desk: Desk, saying: Saying | None = None) -> Window:
     catch_faults(desk)
     dress(desk)
     window = Window(desk)
-    window.open_place("today")
+    window.open_place(FIRST)
     window.show()
     window.start()
     if desk.drafts.moved_aside is not None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Signal
 
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Cancelled
@@ -18,6 +18,9 @@ OPEN, GO = "Keep it open", "Close without a backup"
 
 class Closing(QObject):
     """Decides whether the window may go now, and closes it when what had to be done first is done."""
+
+    stayed = Signal()
+    """The person, or a place, wants the window to stay open after all."""
 
     def __init__(
         self,
@@ -38,7 +41,10 @@ class Closing(QObject):
 
     def may_close(self) -> bool:
         """Whether nothing is left to do. If there is, it is begun, and the window closes after it."""
-        if self._under_way or not all(place.leave() for place in self._places()):
+        if self._under_way:
+            return False
+        if not all(place.leave() for place in self._places()):
+            self.stayed.emit()
             return False
         if self._desk.workers.jobs:
             self._ask_about_jobs()
@@ -55,6 +61,7 @@ class Closing(QObject):
 
     def _answered(self, answer: str | None) -> None:
         if answer != STOP:
+            self.stayed.emit()
             return
         self._stopping = True
         self._desk.workers.stop_jobs()
@@ -78,11 +85,14 @@ class Closing(QObject):
         self._under_way = False
         if isinstance(error, Cancelled):
             self._desk.say("The backup was stopped; the window stays open")
+            self.stayed.emit()
             return
 
         def answered(answer: str | None) -> None:
             if answer == GO:
                 self._backup_waived = True
                 self._close()
+            else:
+                self.stayed.emit()
 
         self._desk.ask("No backup was written", f"{error}", (OPEN, GO), answered)

@@ -120,7 +120,8 @@ class TopLine(QWidget):
         self.undo.setToolTip(f"{sentence}: {word.lower()} (Ctrl+Shift+Z)")
         self.undo.setVisible(bool(word))
         self._place()
-        self._tell(sentence, "done", fresh=fresh)
+        if fresh or not self.said.tint:  # what was remembered does not push away what was just said
+            self._tell(sentence, "done", fresh=fresh)
 
     def show_saying(self, saying: Saying) -> None:
         """Something said: a sentence and how to mend it. A note gives way to the last act again."""

@@ -166,6 +166,7 @@ class Window(QMainWindow):
         desk.opened.connect(self.open_place)
         desk.settings_changed.connect(self._settled)
         desk.restore_wanted.connect(self._restore)
+        self.closing.stayed.connect(self._stay)
         desk.workers.job_moved.connect(self._show_jobs)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._scheme_changed)
 
@@ -242,10 +243,14 @@ class Window(QMainWindow):
 
     def _show_backup(self, state: BackupState) -> None:
         self.status.set_backup(backup_run(state, self.desk.clock.now(), self.desk.clock.zone))
+        self._count()  # each minute: the day may have turned, and drafts come and go without an act
 
     def _restore(self, backup_file: Path) -> None:
         self.restore_from = backup_file
         self.close()
+
+    def _stay(self) -> None:
+        self.restore_from = None  # who keeps the window open does not want its ledger changed later
 
     def _find(self) -> None:
         self.top.search.setFocus(Qt.FocusReason.ShortcutFocusReason)

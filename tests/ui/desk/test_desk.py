@@ -317,3 +317,13 @@ def test_closing_finishes_the_acts_that_are_queued(desk: Desk, clock: FixedClock
     again = make_desk(desk.ledger.target, clock)
     assert again.newest_act == 3
     again.close()
+
+
+def test_a_piece_on_its_way_out_may_still_ask_and_gets_nothing(desk: Desk, qapp: Any) -> None:
+    told: list[object] = []
+    desk.read(lambda _session: 1, owner=desk, then=told.append)
+    desk.close()
+    desk.read(lambda _session: 2, owner=desk, then=told.append)
+    desk.act(add_site, NewSite("Sedge Holt"), then=told.append)
+    qapp.processEvents()
+    assert told == []

@@ -21,7 +21,7 @@ from beeledger.ui.widgets.words import Words
 
 _HOW = {"added": "added", "changed": "changed", "removed": "taken out"}
 MIDDLE_AT = 140
-INSET = 16
+INSET, SCROLL_BAR = 16, 10
 SILENT = frozenset({"uid", "key"})
 """Fields that say nothing to a person, or what the row is called already."""
 
@@ -64,7 +64,7 @@ class HistoryCard(Card):
         self._say_undo(line, held)
         more = f", {len(changes)} shown" if total > len(changes) else ""
         self.changes.say(f"{counted(total, 'row')}{more}")
-        room = self.facts.width() - look.px(MIDDLE_AT + 2 * INSET)
+        room = self.facts.width() - look.px(MIDDLE_AT + 2 * INSET) - SCROLL_BAR
         self.facts.say(change_facts(changes, line.zone, room) or [_NOTHING])
 
     def _say_undo(self, line: ActLine, held: Sequence[Finding]) -> None:

@@ -24,7 +24,7 @@ from beeledger.ui.parts.side_panes import SidePanes
 from beeledger.ui.places.history.card import HistoryCard
 from beeledger.ui.places.history.table import COLUMNS, act_row
 from beeledger.ui.widgets.buttons import Button
-from beeledger.ui.widgets.cells import Run
+from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.filter_box import FilterBox
 from beeledger.ui.widgets.foot import TableFoot
 from beeledger.ui.widgets.panes import Band, Stack
@@ -53,6 +53,7 @@ class Here(Place):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.lines: dict[int, ActLine] = {}
+        self._rows: list[Row] = []
         self._all_there = True
         self._fetching = False
         self._below: int | None = None
@@ -171,7 +172,7 @@ class Here(Place):
         self.desk.say(str(error), "now")
 
     def _show_first(self, lines: list[ActLine], limit: int) -> None:
-        self.lines = {}
+        self.lines, self._rows = {}, []
         self._take(lines, limit)
         if self._wanted in self.lines:
             self._choose_wanted()
@@ -186,7 +187,8 @@ class Here(Place):
     def _take(self, lines: Sequence[ActLine], limit: int) -> None:
         self._all_there = len(lines) < limit
         self.lines |= {line.id: line for line in lines}
-        self.table.set_rows([act_row(line) for line in self.lines.values()])
+        self._rows += [act_row(line) for line in lines]
+        self.table.set_rows(self._rows)
         self._fetching = False  # only now: the table scrolls while its rows are exchanged
         self.newest.setVisible(self._below is not None)
         self._say_how_many()

@@ -31,7 +31,7 @@ def act_row(line: ActLine) -> Row:
     cells = (
         Cell(f"{line.id:,}", quiet),
         Cell(long(line.on), quiet),
-        Cell(f"{local:%H:%M}", quiet),
+        Cell(f"{local.hour:02d}:{local.minute:02d}", quiet),  # strftime takes long over thousands of rows
         Cell(line.who, quiet),
         Cell(f"taken back: {sentence}" if back else sentence, ink, runs=runs, tip=sentence),
     )
