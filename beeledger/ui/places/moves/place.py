@@ -299,7 +299,8 @@ class Here(Place):
         rows = [row for row in self.rows if row.id in shown]
         more = "" if self._whole else ", more further down"
         self.foot.say([Run(f"{counted(len(rows), 'move')}{more}", "ink", 600)])
-        self.foot.set_sums({"hives": f"{sum(row.hives for row in rows):,}"} if rows else {})
+        moved = sum(row.hives for row in rows if row.state == "delivered")
+        self.foot.set_sums({"hives": f"{moved:,}"} if rows else {})
 
     def _scrolled(self, at: int) -> None:
         """Near the end of the page: read the next."""

@@ -37,7 +37,7 @@ def move_row(move: MoveRow, zone: str, year: int) -> Row:
         Cell(move.vehicle, "ink2"),
         Cell(move.driver, "ink2"),
         Cell(why, "ink2"),
-        Cell(state, "watch" if mark else "ink2", mark=mark),
+        Cell(state, "watch" if mark is Mark.ODD else "ink2", mark=mark),
     )
     sort = (
         move.on, move.left_at, start, goal, move.hives, move.vehicle or None,
