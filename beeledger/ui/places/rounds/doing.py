@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from beeledger.base.findings import Finding, Grade
-from beeledger.rules.rounds.entry import EMPTY, Entry, over
-from beeledger.rules.rounds.sums import OF_ONE_HIVE, next_blank, nothing_to_report, repeat_line
+from beeledger.rules.rounds.entry import EMPTY, Entry, outcome_of, over
+from beeledger.rules.rounds.sums import OF_ONE_HIVE, next_blank, repeat_line
 from beeledger.rules.rounds.sums import fill_down as filled_down
 from beeledger.ui.places.rounds.checking import taken_codes
 from beeledger.ui.places.rounds.columns import GridColumn, read_cell, without
@@ -90,11 +90,13 @@ def fill_down(sheet: Sheet, rows: range, columns: Sequence[GridColumn]) -> None:
 
 
 def normal(sheet: Sheet, rows: range) -> None:
-    """What the farm calls normal, in the blank lines of a stretch."""
-    entries = [_as_seen(line) for line in sheet.lines]
-    filled = nothing_to_report(entries, rows, sheet.habits.normal)
-    wanted = {row: filled[row] for row in rows if sheet.lines[row].empty}
-    sheet.put_entries(wanted)
+    """What the farm calls normal, in the lines of a stretch that say nothing or have a note alone."""
+    kept = {row: sheet.lines[row] for row in rows if _says_nothing(sheet.lines[row])}
+    sheet.put_entries({row: over(sheet.habits.normal, line.typed) for row, line in kept.items()})
+
+
+def _says_nothing(line: Line) -> bool:
+    return not line.unread and outcome_of(line.typed) is None and line.typed.question is None
 
 
 def ask_crew(sheet: Sheet, row: int, words: str) -> None:
@@ -130,9 +132,11 @@ def accept_alike(sheet: Sheet, row: int) -> None:
     sheet.put(new, row, "")
 
 
-def give_reason(sheet: Sheet, row: int, reason: str) -> None:
-    """The written reason of a line."""
-    sheet.put({row: changed(sheet.lines[row], reason=reason.strip())}, row, "")
+def give_reason(sheet: Sheet, rows: Sequence[int], reason: str) -> None:
+    """The written reason of lines."""
+    sheet.put(
+        {row: changed(sheet.lines[row], reason=reason.strip()) for row in rows}, min(rows, default=0), ""
+    )
 
 
 def add_line(sheet: Sheet, after: int, mark: str) -> int:

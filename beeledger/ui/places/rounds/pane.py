@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
+from beeledger.base.findings import Finding
 from beeledger.rules.rounds.checks import needs_reason
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.places.rounds import doing
@@ -36,6 +37,7 @@ class RoundPane(QWidget):
         self.sheet: Sheet | None = None
         self.mode = LINE
         self.posting = False
+        self._reason_for: list[int] = []
         self.grid = EntryGrid()
         self.grid.enter_goes = desk.settings.enter_goes
         self.foot = GridFoot(self.grid)
@@ -153,14 +155,28 @@ class RoundPane(QWidget):
 
     def _accept(self) -> None:
         row = self.grid.row
-        wanting = [one for one in doing.accept(self._on, row) if needs_reason(one)]
-        if wanting:
-            mark = self._on.lines[row].mark
-            last = next((line.reason for line in self._on.lines if line.reason), "")
-            self._ask(Asking.REASON, f"Reason, {mark}", "Enter keeps it", self._on.lines[row].reason or last)
+        self._ask_reason(doing.accept(self._on, row), range(row, row + 1))
 
     def _accept_alike(self) -> None:
-        doing.accept_alike(self._on, self.grid.row)
+        row = self.grid.row
+        doing.accept_alike(self._on, row)
+        self._ask_reason(list(self._on.views[row].open), range(len(self._on.lines)))
+
+    def _ask_reason(self, findings: list[Finding], rows: range) -> None:
+        """Ask for the reason that only a person can give; it goes to each of the lines that want it."""
+        codes = {one.code for one in findings if needs_reason(one)}
+        if not codes:
+            return
+        self._reason_for = [
+            row for row in rows if codes & {one.code for one in self._on.views[row].open}
+        ]  # fmt: skip
+        line = self._on.lines[self.grid.row]
+        last = next((other.reason for other in self._on.lines if other.reason), "")
+        many = len(self._reason_for)
+        where = "Enter keeps it" if many == 1 else f"Enter keeps it for {many}"
+        self._ask(
+            Asking.REASON, f"Reason, {line.mark}" if many == 1 else "Reason", where, line.reason or last
+        )
 
     def _undo(self) -> None:
         self._travelled(self._on.undo())
@@ -256,7 +272,9 @@ class RoundPane(QWidget):
         sheet, mark = self._on, self.strip.line.text().strip()
         row = doing.row_of(sheet, mark) if mark else None
         if row is None:
-            row = doing.add_line(sheet, self.grid.row, mark)
+            here = self.grid.row
+            # A line that was not typed yet comes after the hive that was found before it.
+            row = doing.add_line(sheet, here - 1 if sheet.lines[here].empty else here, mark)
             self.lines_added.emit()
         self.strip.asking = Asking.HIVE
         self.grid.go(row)
@@ -273,7 +291,7 @@ class RoundPane(QWidget):
         self.come()
 
     def _take_reason(self) -> None:
-        doing.give_reason(self._on, self.grid.row, self.strip.line.text())
+        doing.give_reason(self._on, self._reason_for, self.strip.line.text())
         self._back_to_hive()
         self.come()
 
