@@ -55,6 +55,17 @@ def test_within_a_table_rows_go_then_shorten_then_lengthen_then_come_back() -> N
     assert order(changes) == [("placement", 4), ("placement", 2), ("placement", 1), ("placement", 3)]
 
 
+def test_two_rows_under_one_number_are_taken_back_as_two() -> None:
+    # In files made before numbers were given once: a stay went, and the one that came got its number.
+    was = {"id": 2, "colony_id": 7, "from_at": "b", "until_at": None}
+    now = {"id": 2, "colony_id": 7, "from_at": "d", "until_at": None}
+    first = ({"id": 1, "from_at": "a", "until_at": "b"}, {"id": 1, "from_at": "a", "until_at": "d"})
+    changes: Changes = {"placement": [(2, was, now), (1, *first)]}
+    assert [(step.row_id, step.turn) for portion in steps(changes) for step in portion] == [
+        (2, Turn.REMOVE), (1, Turn.SHORTEN), (2, Turn.BRING_BACK),
+    ]  # fmt: skip
+
+
 def test_a_name_is_free_again_before_it_is_taken_back() -> None:
     changes: Changes = {
         "site": [
