@@ -22,6 +22,7 @@ from beeledger.ui.frame.backup_keeper import BackupKeeper
 from beeledger.ui.frame.closing import Closing
 from beeledger.ui.frame.help_panel import HelpPanel
 from beeledger.ui.frame.last_act import LastAct
+from beeledger.ui.frame.place_frame import PlaceFrame
 from beeledger.ui.frame.place_list import PlaceList
 from beeledger.ui.frame.registry import PLACES, entry_of
 from beeledger.ui.frame.scaling import rescale
@@ -44,6 +45,7 @@ class Window(QMainWindow):
         self.setObjectName("window")
         self.desk = desk
         self.places: dict[str, Place] = {}
+        self._frames: dict[str, PlaceFrame] = {}
         self.restore_from: Path | None = None
         """The backup that the person wants in the place of this ledger, once the window is closed."""
         self._trail = Trail()
@@ -69,8 +71,8 @@ class Window(QMainWindow):
     def place(self) -> Place:
         """The place in front."""
         front = self.stack.currentWidget()
-        assert isinstance(front, Place)
-        return front
+        assert isinstance(front, PlaceFrame)
+        return front.place
 
     def start(self) -> None:
         """Begin the daily work: watch other desks, keep backups, say what this desk did last."""
@@ -112,7 +114,7 @@ class Window(QMainWindow):
 
     def _show(self, key: str, what: object) -> None:
         place = self._built(key)
-        self.stack.setCurrentWidget(place)
+        self.stack.setCurrentWidget(self._frames[key])
         self.list.set_current(key)
         self.setWindowTitle(f"{place.title} – BeeLedger")
         self.top.set_place(place.title, place.subtitle)
@@ -129,7 +131,8 @@ class Window(QMainWindow):
         if key not in self.places:
             place = entry_of(key).build(self.desk)
             self.places[key] = place
-            self.stack.addWidget(place)
+            self._frames[key] = PlaceFrame(place)
+            self.stack.addWidget(self._frames[key])
             place.subtitle_changed.connect(self._retitle)
         return self.places[key]
 

@@ -69,6 +69,17 @@ def test_no_figure_is_cut_in_the_smallest_window(
     elisions.clear()
     window.grab()
     assert elisions.cut == []
+    assert (window.width(), window.height()) == (1366, 768), "the place has pushed the window open"
+
+
+@pytest.mark.parametrize("key", KEYS)
+def test_a_place_fits_the_smallest_window_without_scrolling(window: Window, qtbot: object, key: str) -> None:
+    window.resize(1366, 768)
+    window.open_place(key)
+    settle(qtbot, window.desk)
+    room, least = window.stack.size(), window.place.minimumSizeHint()
+    assert least.width() <= room.width()
+    assert least.height() <= room.height()
 
 
 @pytest.mark.parametrize("key", KEYS)
