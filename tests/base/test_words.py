@@ -71,4 +71,4 @@ def test_errors_carry_their_sentences() -> None:
     )
     assert str(refusal) == "no such site.\nit stood elsewhere."
     with pytest.raises(AttributeError):
-        refusal.findings[0].what = "changed"  # type: ignore[misc]
+        refusal.findings[0].what = "changed"  # type: ignore[misc]  # that it cannot be changed is the point

@@ -16,7 +16,7 @@ NIGHT = os.environ.get("BEELEDGER_HYPOTHESIS") == "night"
 
 
 def test_a_farm_to_which_anything_happens_stays_whole() -> None:
-    run_state_machine_as_test(  # type: ignore[no-untyped-call]
+    run_state_machine_as_test(
         Farm,
         settings=settings(
             max_examples=400 if NIGHT else 6,
