@@ -83,7 +83,8 @@ class HoneyTransfer(Kept):
         CheckConstraint("(from_lot_id IS NULL) = (origin IS NOT NULL)", name="from_somewhere"),
         CheckConstraint("(to_lot_id IS NULL) = (sink IS NOT NULL)", name="to_somewhere"),
         CheckConstraint("from_lot_id IS NOT NULL OR to_lot_id IS NOT NULL", name="touches_a_lot"),
-        CheckConstraint("from_lot_id <> to_lot_id", name="two_lots"),
+        CheckConstraint("from_lot_id <> to_lot_id", name="two_lots"), at_least("jars", 1),
+        Index("ix_honey_transfer_dispatch", "dispatch_id"),
         Index("ix_honey_transfer_from", "from_lot_id"),
         Index("ix_honey_transfer_to", "to_lot_id"),
         KEPT,
@@ -99,6 +100,10 @@ class HoneyTransfer(Kept):
     tare_g: Mapped[int | None]
     party_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"))
     """Who got it, where it left the farm."""
+    dispatch_id: Mapped[int | None] = mapped_column(ForeignKey("dispatch.id"))
+    """With which dispatch it left; also of jars that came back from it into a lot of their own."""
+    jars: Mapped[int | None]
+    """How many jars the grams are; none where they are no jars or nobody counted."""
     note: Mapped[str | None]
 
 

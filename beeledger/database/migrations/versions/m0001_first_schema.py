@@ -175,6 +175,26 @@ def upgrade() -> None:
     )
     op.create_index("ix_act_row_act", "act_row", ["act_id"], unique=False)
     op.create_table(
+        "dispatch",
+        sa.Column("id", WHOLE, nullable=False),
+        sa.Column("version", WHOLE, nullable=False),
+        sa.Column("on", DAY, nullable=False),
+        sa.Column("party_id", WHOLE, nullable=True),
+        sa.Column("way", sa.Text(), nullable=False),
+        sa.Column("reference", sa.Text(), nullable=True),
+        sa.Column("note", sa.Text(), nullable=True),
+        sa.CheckConstraint("way <> 'dispatch' OR party_id IS NOT NULL", name=op.f("ck_dispatch_buyer_named")),
+        sa.CheckConstraint(
+            "way IN ('dispatch', 'public', 'gift', 'rent')", name=op.f("ck_dispatch_way_known")
+        ),
+        sa.ForeignKeyConstraint(["party_id"], ["party.id"], name=op.f("fk_dispatch_party_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_dispatch")),
+        sqlite_autoincrement=True,
+        sqlite_strict=True,
+    )
+    op.create_index("ix_dispatch_on", "dispatch", ["on"], unique=False)
+    op.create_index("ix_dispatch_party", "dispatch", ["party_id", "on"], unique=False)
+    op.create_table(
         "hive_mark",
         sa.Column("id", WHOLE, nullable=False),
         sa.Column("version", WHOLE, nullable=False),
@@ -955,6 +975,8 @@ def upgrade() -> None:
         sa.Column("gross_g", WHOLE, nullable=True),
         sa.Column("tare_g", WHOLE, nullable=True),
         sa.Column("party_id", WHOLE, nullable=True),
+        sa.Column("dispatch_id", WHOLE, nullable=True),
+        sa.Column("jars", WHOLE, nullable=True),
         sa.Column("note", sa.Text(), nullable=True),
         sa.CheckConstraint(
             "origin IN ('weighed', 'opening', 'bought')", name=op.f("ck_honey_transfer_origin_known")
@@ -974,6 +996,8 @@ def upgrade() -> None:
             "from_lot_id IS NOT NULL OR to_lot_id IS NOT NULL", name=op.f("ck_honey_transfer_touches_a_lot")
         ),
         sa.CheckConstraint("grams >= 1", name=op.f("ck_honey_transfer_grams_least")),
+        sa.CheckConstraint("jars >= 1", name=op.f("ck_honey_transfer_jars_least")),
+        sa.ForeignKeyConstraint(["dispatch_id"], ["dispatch.id"], name=op.f("fk_honey_transfer_dispatch_id")),
         sa.ForeignKeyConstraint(
             ["from_lot_id"], ["honey_lot.id"], name=op.f("fk_honey_transfer_from_lot_id")
         ),
@@ -983,6 +1007,7 @@ def upgrade() -> None:
         sqlite_autoincrement=True,
         sqlite_strict=True,
     )
+    op.create_index("ix_honey_transfer_dispatch", "honey_transfer", ["dispatch_id"], unique=False)
     op.create_index("ix_honey_transfer_from", "honey_transfer", ["from_lot_id"], unique=False)
     op.create_index("ix_honey_transfer_to", "honey_transfer", ["to_lot_id"], unique=False)
     op.create_table(
