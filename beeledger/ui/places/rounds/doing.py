@@ -148,6 +148,20 @@ def add_line(sheet: Sheet, after: int, mark: str) -> int:
     return after + 1
 
 
+def take_over(sheet: Sheet, read: Sequence[Line], head: Head) -> None:
+    """Lines that came back from a workbook laid over those of the draft, in one step of undo.
+
+    What the workbook does not say stays; hives that the sheet does not have come after the others.
+    """
+    said = {(line.colony_id, line.mark): line for line in read if not line.empty}
+    lines = []
+    for line in sheet.lines:
+        new = said.pop((line.colony_id, line.mark), None)
+        entry = line.typed if new is None else over(line.typed, new.typed)
+        lines.append(line if entry == line.typed else with_entry(line, entry))
+    sheet.replace_all([*lines, *said.values()], head, 0)
+
+
 def drop_line(sheet: Sheet, row: int) -> None:
     """Take a line off the sheet that was added; hives that stood here keep theirs."""
     if sheet.lines[row].colony_id not in sheet.here:

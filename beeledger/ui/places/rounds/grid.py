@@ -88,7 +88,8 @@ class EntryGrid(QTableView):
         self.selectionModel().setCurrentIndex(
             self.cells.index(row, at), QItemSelectionModel.SelectionFlag.NoUpdate
         )
-        self.selectionModel().clearSelection()
+        if self.selectionModel().hasSelection():
+            self.selectionModel().clearSelection()
         self._follow(row)
 
     def go_to_field(self, row: int, field: str) -> None:
@@ -113,6 +114,10 @@ class EntryGrid(QTableView):
         self.selectionModel().setCurrentIndex(self.cells.index(row, at), flags.NoUpdate)
         self.selectionModel().select(chosen, flags.ClearAndSelect)
         self._follow(row)
+
+    def wanted_width(self) -> int:
+        """How wide the grid is with all its columns in view."""
+        return sum(section_width(self.cells, at) for at in range(self.cells.columnCount())) + look.px(10)
 
     def fit(self) -> None:
         """Widths from the widest expected values; the margin takes the slack."""
@@ -329,17 +334,22 @@ class EntryGrid(QTableView):
 
     def _moved(self, now: QModelIndex, before: QModelIndex) -> None:
         self._ring()
-        self.update(before)
+        self._repaint(before.row())
         if now.row() != before.row():
             self.cells.set_here(now.row())
-            self.viewport().update()
             self.row_changed.emit(now.row())
 
     def _ring(self) -> None:
         index = self.currentIndex()
         self._painter.row = index.row()
         self._painter.focused = (index.row(), index.column()) if self.hasFocus() and index.isValid() else None
-        self.viewport().update()
+        self._repaint(index.row())
+
+    def _repaint(self, row: int) -> None:
+        """Only one line: a key never paints the whole grid anew."""
+        high = self.rowHeight(row) if row >= 0 else 0
+        if high:
+            self.viewport().update(0, self.rowViewportPosition(row), self.viewport().width(), high)
 
     def _follow(self, row: int) -> None:
         self.scrollTo(self.cells.index(row, 0), QAbstractItemView.ScrollHint.EnsureVisible)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from zoneinfo import ZoneInfo
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from beeledger.base.findings import Finding
@@ -38,6 +38,7 @@ class RoundPane(QWidget):
         self.mode = LINE
         self.posting = False
         self._reason_for: list[int] = []
+        self._marks_wished = False
         self.grid = EntryGrid()
         self.grid.enter_goes = desk.settings.enter_goes
         self.foot = GridFoot(self.grid)
@@ -63,6 +64,8 @@ class RoundPane(QWidget):
         self.mode = str(place.get("mode", LINE))
         self._back_to_hive()
         self.grid.resume(place.get("cell"))
+        if not self._marks_wished:
+            self.marks.setVisible(self.width() - self.marks.width() >= self.grid.wanted_width())
         self._tell_all()
 
     def come(self) -> None:
@@ -195,6 +198,7 @@ class RoundPane(QWidget):
         self.desk.say(f"Enter goes {self.grid.enter_goes}")
 
     def _fold_marks(self) -> None:
+        self._marks_wished = True
         self.marks.turn()
 
     def _reverse(self) -> None:
@@ -302,6 +306,12 @@ class RoundPane(QWidget):
             self.come()
         else:
             super().keyPressEvent(event)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The list of marks folds by itself where the grid would not fit beside it."""
+        super().resizeEvent(event)
+        if not self._marks_wished:
+            self.marks.setVisible(self.width() - self.marks.width() >= self.grid.wanted_width())
 
     # -- what changed
 

@@ -9,6 +9,7 @@ Computes: rules.rounds.reading.parse, rules.rounds.checks.check_entry, rules.rou
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from typing import Any, ClassVar
 
@@ -32,7 +33,7 @@ from beeledger.ui.places.rounds.new_round import RoundForm, time_words
 from beeledger.ui.places.rounds.pane import RoundPane
 from beeledger.ui.places.rounds.poster import Poster
 from beeledger.ui.places.rounds.sheet import Sheet
-from beeledger.ui.places.rounds.state import Head
+from beeledger.ui.places.rounds.state import Head, lines_from
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.empty_state import EmptyState
 from beeledger.ui.widgets.panes import Band
@@ -82,10 +83,13 @@ class Here(Place):
         self._show_front()
 
     def show_what(self, what: object) -> None:
-        """Begin a round at a site: its id, or its name."""
-        self.form.begin(self.desk.clock.today(), str(what) if isinstance(what, str) else "")
-        self._in_front(self.form)
-        self.form.come()
+        """The round at a site, by the site's id or its name: the draft that is open, or a new one."""
+        found = [one for one in self.rounds.values() if what in (one.head.site_id, one.head.site)]
+        if found:
+            self.tabs.choose(found[-1].head.uid)
+            self._show_front()
+            return
+        self.desk.read(round_start, owner=self, then=lambda start: self._begin_at(start, what), key="start")
 
     def commands(self) -> list[QAction]:
         """The chords of the place."""
@@ -144,6 +148,13 @@ class Here(Place):
         self._in_front(self.form)
         self.form.come()
 
+    def _begin_at(self, start: RoundStart, what: object) -> None:
+        self._offer(start)
+        name = next((site.name for site in start.sites if what in (site.id, site.name)), "")
+        self.form.begin(self.desk.clock.today(), name)
+        self._in_front(self.form)
+        self.form.come()
+
     def _edit_head(self) -> None:
         if self.front is not None and self.front.sheet is not None:
             self.form.edit(self.front.sheet.head, self.desk.clock.today())
@@ -193,7 +204,23 @@ class Here(Place):
     def _workbook_in(self) -> None:
         from beeledger.ui.places.rounds.workbook import read_workbook
 
-        read_workbook(self.desk, self, self._take_in)
+        read_workbook(self.desk, self, self._workbook_read)
+
+    def _workbook_read(self, body: dict[str, Any]) -> None:
+        read = opened(body)
+        known = self.rounds.get(read.head.uid)
+        if known is None or known.sheet is None:
+            self._take_in(body)
+            return
+        sheet = known.sheet
+        head = replace(
+            read.head, stores_in_frames=sheet.head.stores_in_frames, feed_kind=sheet.head.feed_kind,
+            medicine=sheet.head.medicine, mites_method=sheet.head.mites_method, swaps=sheet.head.swaps,
+        )  # fmt: skip
+        doing.take_over(sheet, lines_from(body, sheet.habits), head)
+        self._show_tabs(head.uid)
+        self._show_front()
+        self._lines_added()
 
     def _take_in(self, body: dict[str, Any]) -> None:
         """A draft that came from somewhere else than the form: in front, as it was."""

@@ -189,43 +189,42 @@ class ReadBack(QWidget):
         painter = QPainter(self)
         fill(painter, self.rect(), "paper")
         half = self.height() // 2
-        left = self._paint_wrong_first(painter, half)
+        end = self._paint_wrong(painter, half)
+        left = 0
         for at, (name, value) in enumerate(self._blocks):
-            if left >= self.width():
+            wide = self._width(name, value)
+            if left + wide > end:
+                paint_text(painter, QRect(left, half, end - left, half), "…", "ink2", shorten=True)
                 break
             if at:
                 upright(painter, left, look.px(2), self.height() - look.px(4))
                 left += look.px(9)
-            left = self._block(painter, left, half, name, value)
+            room = QRect(left, 0, wide, half)
+            paint_text(painter, room, name, "ink2", role="small")
+            paint_text(painter, room.translated(0, half), value, "ink", weight=600, shorten=True)
+            left += wide - look.px(9)
         painter.end()
 
-    def _block(self, painter: QPainter, left: int, half: int, name: str, value: str) -> int:
-        room = self.width() - left
-        upper = paint_text(painter, QRect(left, 0, room, half), name, "ink2", role="small", shorten=True)
-        lower = paint_text(painter, QRect(left, half, room, half), value, "ink", weight=600, shorten=True)
-        return left + max(upper, lower) + look.px(9)
-
-    def _paint_wrong_first(self, painter: QPainter, half: int) -> int:
-        """The block of what is wrong stands behind the others, but keeps its room when they are many."""
+    def _paint_wrong(self, painter: QPainter, half: int) -> int:
+        """What is wrong stands behind the other blocks and keeps its room; gives where they must end."""
         wrong, mend = self._wrong
         if not wrong and not mend:
-            return 0
-        indent = mark_size() + look.px(8)
+            return self.width()
+        indent = mark_size() + look.px(8) if self._mark is not None else 0
         bold, small = look.metrics("base", 600), look.metrics("small")
         need = indent + max(bold.horizontalAdvance(wrong), small.horizontalAdvance(mend)) + look.px(10)
         others = sum(self._width(name, value) for name, value in self._blocks)
         left = max(0, min(others, self.width() - need))
         if self._blocks:
             upright(painter, left, look.px(2), self.height() - look.px(4))
-        left += look.px(9) if self._blocks else 0
+            left += look.px(9)
         if self._mark is not None:
             paint_mark(painter, mark_rect(left, QRect(left, 0, 10, half), mark_size()), self._mark)
-        ink = self._mark.token if self._mark else "ink"
-        room = self.width() - left - indent
-        paint_text(painter, QRect(left + indent, 0, room, half), wrong, ink, weight=600, shorten=True)
-        paint_text(painter, QRect(left + indent, half, room, half), mend, "ink2", role="small", shorten=True)
-        painter.setClipRect(QRect(0, 0, max(0, left - look.px(9)), self.height()))
-        return 0
+        ink: look.Token = self._mark.token if self._mark else "ink"
+        room = QRect(left + indent, 0, self.width() - left - indent, half)
+        paint_text(painter, room, wrong, ink, weight=600, shorten=True)
+        paint_text(painter, room.translated(0, half), mend, "ink2", role="small", shorten=True)
+        return max(0, left - look.px(9))
 
     @staticmethod
     def _width(name: str, value: str) -> int:

@@ -11,6 +11,7 @@ from typing import Any
 from PySide6.QtCore import QObject
 
 from beeledger.base.dates import long
+from beeledger.base.findings import Grade
 from beeledger.base.text import counted
 from beeledger.queries.round_paper import printed_sheet
 from beeledger.queries.round_start import round_start
@@ -112,7 +113,8 @@ def _in_frames(lines: list[Line]) -> bool:
 def _tell(desk: Desk, book: Any) -> None:
     filled = counted(len(book.filled), "hive")
     if book.findings:
-        first = book.findings[0].sentence()
+        order = list(Grade)
+        first = min(book.findings, key=lambda one: order.index(one.grade)).sentence()
         more = f" And {len(book.findings) - 1} more." if len(book.findings) > 1 else ""
         desk.say(f"Read {filled}. {first}{more}", "watch", findings=book.findings)
     else:

@@ -7,15 +7,13 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from PySide6.QtTest import QAbstractItemModelTester
 
 from beeledger.base.findings import Grade
 from beeledger.database.ledger import Ledger
 from beeledger.model.colonies import BoxStack
 from beeledger.model.rounds import Round, RoundEntry
 from beeledger.operations.rounds import Line
-from beeledger.rules.rounds.entry import CellStage, Entry, Outcome, QueenState
-from beeledger.ui.widgets.painting import elisions
+from beeledger.rules.rounds.entry import CellStage, Entry, Outcome
 from tests.builders.yards import DAY, Yard, rows, sound, strips, yard
 from tests.ui.places.rounds.evening import SINGLE, Typist, double_yard, evening
 
@@ -350,57 +348,3 @@ def test_the_head_of_an_open_round_is_changed_and_the_marks_are_read_anew(desk, 
     desk.press("Ctrl+Return")
     assert sheet.head.start_minute == 550
     assert typed(sheet, 0) == Entry(eggs=True, brood_tenths=70, bees_tenths=90, stores_tenths=40)
-
-
-def test_the_sums_stand_under_their_columns(desk, sheet):
-    desk.lines("qe7 9 4 2+", "e8 10 4 2 d7")
-    sums = desk.seat.place.pane.foot.sums()
-    assert (sums["seen"], sums["eggs"], sums["brood"], sums["bees"], sums["supers"]) == (
-        "1",
-        "2",
-        "15",
-        "19",
-        "+1",
-    )
-    assert "next look 21 May" in desk.seat.place.pane.foot.accessibleName()
-
-
-def test_two_rounds_stand_in_tabs_and_keep_where_they_were(desk, sheet):
-    desk.lines("n", "n")
-    desk.open("Low")
-    desk.lines("n")
-    assert [one.tab().state for one in desk.seat.place.rounds.values()] == ["2 of 6", "1 of 2"]
-    desk.press("Ctrl+Tab")
-    assert desk.seat.place.pane.sheet is sheet
-    assert grid(desk).row == 2
-
-
-def test_the_model_keeps_qts_rules_while_lines_come_and_go(desk, sheet, qtbot):
-    tester = QAbstractItemModelTester(grid(desk).cells, QAbstractItemModelTester.FailureReportingMode.Fatal)
-    desk.lines("n", "z", "q7 9 4")
-    desk.type("/\n")
-    desk.press("Ctrl+Delete", "Ctrl+Z", "Ctrl+R")
-    assert grid(desk).cells.rowCount() == len(sheet.lines)
-    tester.deleteLater()
-
-
-def test_no_figure_hive_or_state_is_cut_at_the_smallest_window(fen: Yard, qtbot, tmp_path):
-    with evening(fen.ledger, qtbot, tmp_path / "small", (1318, 696)) as desk:
-        desk.open("Fen")
-        desk.lines(
-            "q/v 10.5 11.5 12.5 5 c12s/k s+1-2 l12.5t x m44/d7 d14/q; a long note that may be shortened"
-        )
-        elisions.on = True
-        try:
-            desk.seat.place.grab()
-            assert elisions.cut == []
-        finally:
-            elisions.on = False
-            elisions.clear()
-
-
-def test_the_queen_of_the_record_stands_beside_the_hive_with_her_word(desk, sheet, fen: Yard):
-    cells = grid(desk).cells
-    said = cells.data(cells.index(0, 2), 0)
-    assert said == "blue ’25"
-    assert sheet.record(0).queen_state in (None, QueenState.RIGHT)
