@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import date
+from functools import cache
 from typing import Any
 
 from sqlalchemy import and_, func, or_, select
@@ -47,30 +46,20 @@ from beeledger.rules.stores import stores_from_frames_g
 VISITS = 200
 """More than a colony gets in two years; the card shows twelve months of them."""
 _SAMPLED = ("wash", "roll")
-
-
-@dataclass(slots=True)
-class _Latest:
-    """The newest row of each kind, by colony."""
-
-    looks: Mapping[int, Any] = field(default_factory=dict)
-    stores: Mapping[int, Any] = field(default_factory=dict)
-    states: Mapping[int, Any] = field(default_factory=dict)
-    queens: Mapping[int, Any] = field(default_factory=dict)
-    mites: Mapping[int, Any] = field(default_factory=dict)
-    boxes: Mapping[int, Any] = field(default_factory=dict)
-    dues: Mapping[int, Any] = field(default_factory=dict)
+_share = cache(mites.infestation_hundredths)
+_grams = cache(stores_from_frames_g)
+_State, _Look, _Stores = aliased(RoundEntry), aliased(RoundEntry), aliased(RoundEntry)
+"""The newest entry that says how the colony stands for a queen, that looked in, that speaks of stores."""
 
 
 def list_colonies(session: Session, wanted: ColonyFilter | None = None) -> list[ColonyLine]:
     """Colonies in the order of their numbers, with the newest figure of each kind.
 
-    Eight statements however many there are; each finds the newest row of a colony by one step on an index.
+    One statement however many there are; the newest row of each kind is one step on an index a colony.
     """
-    own = wanted or ColonyFilter()
-    base = session.execute(_listed(own)).all()
-    latest = _latest(session, own)
-    return [_line(row, latest) for row in base]
+    # Straight from the connection: thousands of rows need no loading of their own.
+    rows = session.connection().execute(_listed(wanted or ColonyFilter())).all()
+    return [_line(*row) for row in rows]
 
 
 def colonies_shown(session: Session, wanted: ColonyFilter | None = None) -> ColonyList:
@@ -125,17 +114,33 @@ def _listed(own: ColonyFilter) -> Any:
         )
     return (
         select(
-            Colony.id, HiveMark.mark, HiveMark.number, Colony.kind, Placement.place, Placement.site_id, Site.name,
-            Vehicle.name, Placement.stand, Colony.founded_on, Colony.ended_on, Colony.end_cause,
+            Colony.id, HiveMark.mark, HiveMark.number, Colony.kind, Placement.place, Placement.site_id,
+            func.coalesce(Site.name, Vehicle.name, ""), Placement.stand, Colony.founded_on, Colony.ended_on,
+            Colony.end_cause, Queen.hatch_year, Queen.marked, Queen.tag, _State.queen_state, _State.on, _Look.on,
+            _Look.bees_tenths, _Look.brood_tenths, _Stores.stores_g, _Stores.stores_tenths, _Stores.stores_heft,
+            _Stores.on, MiteCount.mites, MiteCount.bees, MiteCount.on, BoxStack.supers, BoxStack.brood_frame, Due.code,
+            Due.what, Due.due_on,
         )
         .select_from(Colony)
         .outerjoin(HiveMark, mark)
         .outerjoin(Placement, stay)
         .outerjoin(Site, Site.id == Placement.site_id)
         .outerjoin(Vehicle, Vehicle.id == Placement.vehicle_id)
+        .outerjoin(Tenure, Tenure.id == _newest(Tenure, "from_on", lambda row: row.until_on.is_(None)))
+        .outerjoin(Queen, Queen.id == Tenure.queen_id)
+        .outerjoin(_State, _State.id == _newest(RoundEntry, "on", lambda row: row.queen_state.is_not(None)))
+        .outerjoin(_Look, _Look.id == _newest(RoundEntry, "on", lambda row: row.outcome == "looked"))
+        .outerjoin(_Stores, _Stores.id == _newest(RoundEntry, "on", _says_stores))
+        .outerjoin(MiteCount, MiteCount.id == _newest(MiteCount, "on", lambda row: row.method.in_(_SAMPLED)))
+        .outerjoin(BoxStack, BoxStack.id == _newest(BoxStack, "on"))
+        .outerjoin(Due, Due.id == _first_due())
         .where(*_conditions(own))
         .order_by(HiveMark.number.is_(None), HiveMark.number, HiveMark.mark, Colony.id)
     )  # fmt: skip
+
+
+def _says_stores(row: Any) -> Any:
+    return or_(row.stores_g.is_not(None), row.stores_tenths.is_not(None), row.stores_heft.is_not(None))
 
 
 def _newest(model: Any, order: str, *conditions: Any) -> Any:
@@ -148,84 +153,32 @@ def _newest(model: Any, order: str, *conditions: Any) -> Any:
         .limit(1)
         .correlate(Colony)
         .scalar_subquery()
-    )
-
-
-def _latest(session: Session, own: ColonyFilter) -> _Latest:
-    which = _conditions(own)
-
-    def newest(model: Any, columns: Sequence[Any], *conditions: Any) -> dict[int, Any]:
-        query = select(Colony.id, *columns).join(model, model.id == _newest(model, "on", *conditions))
-        return {row[0]: row for row in session.execute(query.where(*which))}
-
-    entry = RoundEntry
-    return _Latest(
-        looks=newest(entry, (entry.on, entry.bees_tenths, entry.brood_tenths), lambda row: row.outcome == "looked"),
-        stores=newest(
-            entry, (entry.on, entry.stores_g, entry.stores_tenths, entry.stores_heft),
-            lambda row: or_(row.stores_g.is_not(None), row.stores_tenths.is_not(None), row.stores_heft.is_not(None)),
-        ),
-        states=newest(entry, (entry.on, entry.queen_state), lambda row: row.queen_state.is_not(None)),
-        queens=_heads(session, which),
-        mites=newest(
-            MiteCount, (MiteCount.on, MiteCount.mites, MiteCount.bees), lambda row: row.method.in_(_SAMPLED)
-        ),
-        boxes=newest(BoxStack, (BoxStack.supers, BoxStack.brood_frame)),
-        dues=_first_dues(session, which),
     )  # fmt: skip
 
 
-def _heads(session: Session, which: tuple[Any, ...]) -> dict[int, Any]:
-    query = (
-        select(Tenure.colony_id, Queen.hatch_year, Queen.marked, Queen.tag)
-        .join(Queen, Queen.id == Tenure.queen_id)
-        .join(Colony, Colony.id == Tenure.colony_id)
-        .where(*which, Tenure.until_on.is_(None))
-        .order_by(Tenure.from_on, Tenure.id)
-    )
-    return {row[0]: row for row in session.execute(query)}
-
-
-def _first_dues(session: Session, which: tuple[Any, ...]) -> dict[int, Any]:
+def _first_due() -> Any:
     row = aliased(Due)
-    first = (
+    return (
         select(row.id)
         .where(row.colony_id == Colony.id)
         .order_by(row.due_on, row.id)
         .limit(1)
         .correlate(Colony)
         .scalar_subquery()
-    )
-    query = select(Colony.id, Due.code, Due.what, Due.due_on).join(Due, Due.id == first).where(*which)
-    return {row[0]: row for row in session.execute(query)}
-
-
-def _line(row: Any, latest: _Latest) -> ColonyLine:
-    colony_id, mark, number, kind, place, site_id, site, vehicle, stand, founded, ended, cause = row
-    look, state = latest.looks.get(colony_id), latest.states.get(colony_id)
-    queen, due = latest.queens.get(colony_id), latest.dues.get(colony_id)
-    boxes, count = latest.boxes.get(colony_id), latest.mites.get(colony_id)
-    grams, heft, stores_on = _stores(latest.stores.get(colony_id), boxes)
-    _id, year, marked, tag = queen or (colony_id, None, None, None)
-    _id, state_on, state_word = state or (colony_id, None, None)
-    _id, looked_on, bees, brood = look or (colony_id, None, None, None)
-    _id, due_code, due_what, due_on = due or (colony_id, None, None, None)
-    return ColonyLine(
-        colony_id, mark, number, kind, "ended" if ended else (place or "unaccounted"), site_id,
-        site or vehicle or "", stand, founded, ended, cause, year, marked, tag, state_word, state_on, looked_on,
-        bees, brood, grams, heft, stores_on,
-        mites.infestation_hundredths(count[2], count[3]) if count else None, count[1] if count else None,
-        boxes[1] if boxes else None, due_code, due_what, due_on,
     )  # fmt: skip
 
 
-def _stores(row: Any, boxes: Any) -> tuple[int | None, str | None, date | None]:
-    if row is None:
-        return None, None, None
-    _colony_id, on, grams, tenths, heft = row
-    if grams is None and tenths is not None and boxes and boxes[2] in stores_figures().frames_g:
-        grams = stores_from_frames_g(tenths, boxes[2])
-    return grams, heft, on
+def _line(*row: Any) -> ColonyLine:
+    colony_id, mark, number, kind, place, site_id, site, stand, founded, ended, cause = row[:11]
+    year, marked, tag, state, state_on, looked_on, bees, brood, grams, tenths, heft, stores_on = row[11:23]
+    mites_found, sample, mites_on, supers, frame, due_code, due_what, due_on = row[23:]
+    if grams is None and tenths is not None and frame in stores_figures().frames_g:
+        grams = _grams(tenths, frame)
+    return ColonyLine(
+        colony_id, mark, number, kind, "ended" if ended else (place or "unaccounted"), site_id, site, stand, founded,
+        ended, cause, year, marked, tag, state, state_on, looked_on, bees, brood, grams, heft, stores_on,
+        None if mites_found is None else _share(mites_found, sample), mites_on, supers, due_code, due_what, due_on,
+    )  # fmt: skip
 
 
 def _set_down(session: Session, colony_id: int) -> str:

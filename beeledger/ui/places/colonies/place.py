@@ -130,7 +130,9 @@ class Here(Place):
         sites = {line.site_id for line in chosen}
         if len(sites) > 1:
             self.desk.say(
-                "The chosen hives stand at several sites", "watch", "A move leaves one site; choose hives of one"
+                "The chosen hives stand at several sites",
+                "watch",
+                "A move leaves one site; choose hives of one",
             )
         elif chosen:
             marks = ", ".join(line.mark for line in chosen if line.mark)

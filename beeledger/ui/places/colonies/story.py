@@ -93,7 +93,7 @@ def _stores(card: ColonyCard, today: date) -> Figure:
     how = "hefted" if entry.outcome is Outcome.NOT_OPENED else "judged"
     grams = entry.stores_g
     if grams is None and entry.stores_tenths is not None:
-        how = f"{frames(entry.stores_tenths)} frames"
+        how = f"{frames(entry.stores_tenths)} fr,"
         if boxes is not None and boxes.brood_frame in stores.figures().frames_g:
             grams = stores.stores_from_frames_g(entry.stores_tenths, boxes.brood_frame)
     if grams is None:
