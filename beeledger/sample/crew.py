@@ -33,6 +33,7 @@ from beeledger.sample.hive import FRAME_KG, SUPER_KG, Hive, Reign, mites_washed_
 
 STRIPS, OXALIC = "Amitraz strips", "Oxalic acid, trickled"
 WINTER_KG = 22.0
+_COUNT_HOLDS_DAYS = 40
 
 
 @dataclass(slots=True)
@@ -77,7 +78,6 @@ def look_into(hive: Hive, call: Call) -> Entry:
     _remark(hive, call, seen)
     if "unite" in call.work:
         _unite(hive, call, seen)
-    hive.looked = call.day
     return Entry(**seen)
 
 
@@ -210,9 +210,14 @@ def _split(hive: Hive, call: Call, seen: dict[str, Any], *, sealed: bool | None)
 
 
 def _count_mites(hive: Hive, call: Call, seen: dict[str, Any]) -> None:
-    share = 0.85 if "count most" in call.work else 0.3 if "count" in call.work else 0.0
-    if hive.kind != "full" or hive.bees < 5 or call.dice.random() >= share:
+    share = 0.3 if "count" in call.work else 0.0
+    if "count most" in call.work:
+        # A hive counted in the last weeks is passed over.
+        lately = hive.counted is not None and (call.day - hive.counted).days < _COUNT_HOLDS_DAYS
+        share = 0.0 if lately else 0.95
+    if hive.kind != "full" or hive.bees < 2 or call.dice.random() >= share:
         return
+    hive.counted = call.day
     if call.dice.random() < 0.75:
         bees = 300
         seen.update(
@@ -227,7 +232,7 @@ def _supers(hive: Hive, call: Call, seen: dict[str, Any]) -> None:
     if hive.kind != "full":
         return
     if "honey" in call.work:
-        full = int(min(hive.supers, hive.honey / SUPER_KG + 0.3))
+        full = int(min(hive.supers, hive.honey / SUPER_KG + 0.45))
         if call.day.month >= 7:
             full = hive.supers
         if full and hive.strips_since is None:

@@ -7,7 +7,7 @@ floats here; they become whole numbers when the crew writes them down.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 from random import Random
@@ -20,7 +20,6 @@ SUPER_KG = 11.5
 FRAME_KG = 2.2
 BROOD_FRAMES = 11
 NUCLEUS_FRAMES = 6
-_BESIDE_BROOD_KG = 9.0
 _SWARMS_AFTER = 11
 _OVERRUN = 8.0
 """Mites in a hundred bees."""
@@ -48,6 +47,8 @@ class Hive:
     temper: int
     mite_pace: float
     """How fast mites breed in it, beside the usual."""
+    hoard: float
+    """Kilograms it keeps beside the brood while supers are on."""
     queen_year: int
     bees: float
     brood: float
@@ -67,11 +68,10 @@ class Hive:
     honey: float = 0.0
     strips_since: date | None = None
     treated: date | None = None
-    looked: date | None = None
+    counted: date | None = None
     dead: str = ""
     """The cause, once it has died."""
     died: date | None = None
-    notes: list[str] = field(default_factory=list)
 
     @property
     def frames(self) -> int:
@@ -148,7 +148,7 @@ def _gather_and_eat(hive: Hive, day: date, season: Season, weather: float) -> No
     hive.stores += income - need
     if income > need:
         room = max(2.0, (hive.frames - 0.6 * hive.brood - 0.5) * FRAME_KG)
-        above = max(0.0, min(income, hive.stores - min(room, _BESIDE_BROOD_KG if hive.supers else room)))
+        above = max(0.0, min(income, hive.stores - min(room, hive.hoard if hive.supers else room)))
         # What finds room neither in the supers nor beside the brood is never gathered: the bees idle.
         hive.stores -= above
         hive.honey = min(hive.supers * SUPER_KG, hive.honey + above)

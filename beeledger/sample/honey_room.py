@@ -26,7 +26,7 @@ from beeledger.sample.farm import Farm
 
 HEATHER, BLOSSOM = "ling_heather", "blossom"
 _FRIDAY = 4
-_JARS_WEIGHED = 30
+_JARS_WEIGHED = 50
 _PARTLY = 0.3
 """How full a super is when nobody estimated it."""
 
@@ -115,7 +115,8 @@ class HoneyRoom:
         with self.farm.diary.ledger.read() as session:
             drums = [lot for lot in lots(session, ("drum",)) if not lot.hold]
         chosen = sorted((lot for lot in drums if lot.honey_kind == jarring["honey"]), key=lambda lot: lot.id)
-        chosen = chosen[: jarring["drums"]]
+        # One drum is kept back for whoever asks for honey of the year.
+        chosen = chosen[: min(jarring["drums"], len(chosen) - (jarring["honey"] == BLOSSOM))]
         if not chosen:
             return
         do, jar_g = self.farm.diary.do, jarring["jar_g"]
@@ -166,7 +167,7 @@ class HoneyRoom:
         packer = self.farm.parties[self.plan["sales"]["packer"]]
         with self.farm.diary.ledger.read() as session:
             drums = [lot for lot in lots(session, ("drum",)) if not lot.hold and lot.honey_kind == BLOSSOM]
-        for lot in drums[:many]:
+        for lot in drums[: min(many, len(drums) // 2)]:
             sale = NewSink(lot.id, day, "dispatch", lot.left_g, packer, "sold in the drum")
             self.farm.diary.do(sink_honey, sale)
 

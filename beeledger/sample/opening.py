@@ -84,7 +84,7 @@ def _hive(farm: Farm, site: SitePlan) -> Hive:
     low, high = farm.scenario.biology.mites_at_opening
     return Hive(
         id=0, mark=farm.next_mark(day), site=site, vigour=max(0.6, dice.gauss(1, 0.11)),
-        temper=draw_temper(farm.scenario, dice), mite_pace=max(0.4, dice.gauss(1, 0.11)), queen_year=year, bees=max(2.5, dice.gauss(5.5, 1.4)),
+        temper=draw_temper(farm.scenario, dice), mite_pace=max(0.4, dice.gauss(1, 0.11)), hoard=max(4.0, dice.gauss(9, 2.2)), queen_year=year, bees=max(2.5, dice.gauss(5.5, 1.4)),
         brood=max(0.8, dice.gauss(2.4, 0.7)), stores=max(3.0, dice.gauss(8.5, 2.5)),
         mites=dice.uniform(low, high), marked=dice.random() < 0.86, known_year=year, since=day,
     )  # fmt: skip

@@ -143,7 +143,7 @@ def _split_off(farm: Farm, site: SitePlan, made: Sequence[tuple[Hive, Call]], da
         farm.hives[site.code].append(
             Hive(
                 id=known[mark].colony_id, mark=mark, site=site, vigour=max(0.6, farm.dice.gauss(1, 0.1)),
-                temper=draw_temper(farm.scenario, farm.dice), mite_pace=max(0.4, farm.dice.gauss(1, 0.11)),
+                temper=draw_temper(farm.scenario, farm.dice), mite_pace=max(0.4, farm.dice.gauss(1, 0.11)), hoard=max(4.0, farm.dice.gauss(9, 2.2)),
                 queen_year=parent.queen_year, bees=bees, brood=bees * 0.6, stores=4.0, mites=parent.mites * 0.2,
                 kind="nucleus", marked=own and parent.marked,
                 known_year=parent.known_year if own else None, reign=reign, since=day, treated=parent.treated,

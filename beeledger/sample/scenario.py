@@ -175,9 +175,10 @@ def _sites(places: Mapping[str, Any], wanted: int | None) -> tuple[SitePlan, ...
         return tuple(named)
     yards = [site for site in named if site.kind != "crop"]
     crops = [site for site in named if site.kind == "crop"]
-    if wanted <= len(yards):
-        return tuple(yards[:wanted])
-    return (*yards, *_more(yards, places["more"], wanted - len(yards) - len(crops)), *crops)[:wanted]
+    crops = crops[: max(min(1, wanted // 2), wanted * len(crops) // len(named))]
+    if wanted < len(named):
+        return (*yards[: wanted - len(crops)], *crops)
+    return (*yards, *_more(yards, places["more"], wanted - len(named)), *crops)
 
 
 def _more(like: Sequence[SitePlan], names: Mapping[str, Any], number: int) -> list[SitePlan]:
