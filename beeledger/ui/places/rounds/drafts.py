@@ -36,7 +36,9 @@ class OpenRound:
         return Tab(self.head.uid, self.head.site, f"{of} to settle" if waits else f"{done} of {of}")
 
     def colonies(self) -> list[int]:
-        """The colonies that its kept lines name."""
+        """The colonies that its lines name."""
+        if self.sheet is not None:
+            return [line.colony_id for line in self.sheet.lines if line.colony_id is not None]
         lines = self.body["lines"] if self.body else []
         return [line["colony"] for line in lines if line.get("colony") is not None]
 

@@ -15,7 +15,7 @@ from typing import Any, ClassVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QFocusEvent, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.dates import long, short
 from beeledger.operations.act import Done
@@ -81,6 +81,8 @@ class Here(Place):
         self.desk.read(round_start, owner=self, then=self._offer, key="start")
         self._show_tabs()
         self._show_front()
+        if self.front is not None and self.front.sheet is not None:
+            self._read_sheet(self.front)
 
     def show_what(self, what: object) -> None:
         """The round at a site, by the site's id or its name: the draft that is open, or a new one."""
@@ -293,11 +295,18 @@ class Here(Place):
         if self.pane.sheet is not sheet:
             self.pane.show_sheet(sheet)
         self._progressed()
-        self.pane.come()
+        if self._has_the_keys():
+            self.pane.come()
+
+    def _has_the_keys(self) -> bool:
+        """Whether typing goes on here, and not in the search or another window."""
+        focus = QApplication.focusWidget()
+        return focus is None or focus is self or self.isAncestorOf(focus)
 
     def _keep(self, sheet: Sheet, body: dict[str, Any]) -> None:
-        if sheet.head.uid in self.rounds:
-            self.rounds[sheet.head.uid].head = sheet.head
+        if sheet.head.uid not in self.rounds:
+            return  # it was posted or put away: nothing brings it back by itself
+        self.rounds[sheet.head.uid].head = sheet.head
         keep(self.desk, sheet, body)
         self.pane.show_draft_time()
 

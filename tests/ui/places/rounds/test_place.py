@@ -298,6 +298,16 @@ def test_a_finding_of_the_act_stands_beside_its_line(desk, sheet, fen: Yard):
     assert len(rows(fen.ledger, RoundEntry)) == 1
 
 
+def test_what_another_desk_does_is_seen_while_the_line_is_typed(desk, sheet, fen: Yard):
+    desk.lines("n", "n")
+    fen.post(DAY, h302=Line(Entry(outcome=Outcome.DEAD), colony_id=fen.hives["302"]))
+    desk.seat.desk._ask_for_news()
+    desk.settle()
+    desk.seat.until(lambda: open_codes(sheet, 1) == ["rounds.dead_on_record"])
+    assert desk.seat.place.pane.strip.line.hasFocus()
+    assert typed(sheet, 0) == sheet.habits.normal
+
+
 def test_what_is_odd_is_confirmed_once_for_all_alike(desk, sheet):
     desk.lines("ne- c-", "ne- c-")
     assert [bool(view.odd) for view in sheet.views[:2]] == [True, True]
