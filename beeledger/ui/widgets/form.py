@@ -69,7 +69,9 @@ class Form(QWidget):
             if shared is not None:
                 field.say_in(shared)
             row.addWidget(field)
-        if all(field.sizePolicy().horizontalPolicy() == QSizePolicy.Policy.Fixed for field in fields.values()):
+        if all(
+            field.sizePolicy().horizontalPolicy() == QSizePolicy.Policy.Fixed for field in fields.values()
+        ):
             row.addStretch(1)
         self._grid.addLayout(row, self._row, 0)
         self._row += 1

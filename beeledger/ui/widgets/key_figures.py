@@ -57,7 +57,9 @@ class KeyFigures(QWidget):
         return QSize(width, self.heightForWidth(max(self.width(), self.minimumSizeHint().width())))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(max((_width(figure) for figure in self._figures), default=0) + look.px(16), look.px(_HEIGHT))
+        return QSize(
+            max((_width(figure) for figure in self._figures), default=0) + look.px(16), look.px(_HEIGHT)
+        )
 
     def hasHeightForWidth(self) -> bool:
         return True

@@ -182,7 +182,9 @@ def cell_width(cell: Cell, column: Column) -> int:
 def tick_rect(rect: QRect) -> QRectF:
     """Where the tick box stands in the first cell of a row."""
     side = look.px(_TICK)
-    return QRectF(rect.left() + look.px(FIRST_INSET), rect.top() + (rect.height() - 1 - side) // 2, side, side)
+    return QRectF(
+        rect.left() + look.px(FIRST_INSET), rect.top() + (rect.height() - 1 - side) // 2, side, side
+    )
 
 
 def _tick_box(painter: QPainter, rect: QRectF, *, ticked: bool) -> None:

@@ -22,7 +22,9 @@ _TRIANGLE = 7
 class RecordHeader(QHeaderView):
     """Paints its sections itself: a style sheet cannot set title and unit in two inks."""
 
-    def __init__(self, columns: Sequence[Column], parent: QWidget, *, lines: int = 1, height: int = 0) -> None:
+    def __init__(
+        self, columns: Sequence[Column], parent: QWidget, *, lines: int = 1, height: int = 0
+    ) -> None:
         super().__init__(Qt.Orientation.Horizontal, parent)
         self._columns = tuple(columns)
         self._lines = lines

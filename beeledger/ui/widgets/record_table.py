@@ -274,7 +274,9 @@ class RecordTable(QTableView):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         index = self.currentIndex()
-        plain = not event.modifiers() & ~(Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier)
+        plain = not event.modifiers() & ~(
+            Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
+        )
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and plain and index.isValid():
             self._open(index)
         elif event.key() == Qt.Key.Key_Space and index.isValid():

@@ -45,7 +45,9 @@ class ShareBar(Canvas):
         self.describe(", ".join(f"{one.name} {one.figure}".strip() for one in shares))
 
     def table(self) -> ChartTable:
-        return ChartTable(("Part", "Amount", "Share"), tuple((s.name, str(s.amount), s.figure) for s in self._shares))
+        return ChartTable(
+            ("Part", "Amount", "Share"), tuple((s.name, str(s.amount), s.figure) for s in self._shares)
+        )
 
     def sizeHint(self) -> QSize:
         return QSize(look.px(240), look.px(26))

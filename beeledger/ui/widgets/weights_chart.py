@@ -91,7 +91,9 @@ class WeightsChart(Canvas):
         for value in [1.0, *(tick for tick in ticks(0, self._planned) if tick >= 1)]:
             words = figure(value)
             width = look.metrics("small").horizontalAdvance(words) + 2
-            place = QRect(round(across.at(value)) - width // 2, plot.bottom() + look.px(3), width, look.px(18))
+            place = QRect(
+                round(across.at(value)) - width // 2, plot.bottom() + look.px(3), width, look.px(18)
+            )
             paint_text(painter, place, words, "ink3", role="small", align=Align.CENTRE)
 
     def _paint_limits(self, painter: QPainter, plot: QRect, down: Scale) -> None:
