@@ -58,18 +58,15 @@ class OpenAct:
         else:
             kept[1] = after
         self.touched.add(table)
-        self._note_colonies(table, row_id, before)
-        self._note_colonies(table, row_id, after)
+        self.colonies |= colonies_in(table, row_id, before) | colonies_in(table, row_id, after)
 
-    def _note_colonies(self, table: str, row_id: int, image: Image | None) -> None:
-        if image is None:
-            return
-        if table == "colony":
-            self.colonies.add(row_id)
-        for column in _COLONY_COLUMNS:
-            colony = image.get(column)
-            if colony is not None:
-                self.colonies.add(colony)
+
+def colonies_in(table: str, row_id: int, image: Image | None) -> set[int]:
+    """The colonies that a row is of, or is itself."""
+    if image is None:
+        return set()
+    found = {image[column] for column in _COLONY_COLUMNS if image.get(column) is not None}
+    return found | {row_id} if table == "colony" else found
 
 
 def open_act_of(session: Session) -> OpenAct | None:

@@ -21,6 +21,7 @@ from beeledger.model.medicines import MiteCount, Treatment
 from beeledger.model.queens import Tenure
 from beeledger.model.rounds import RoundEntry
 from beeledger.operations.colonies import number_in
+from beeledger.operations.still_true import still_true
 
 _FOLLOWS: tuple[tuple[Any, Any], ...] = (
     (Feeding, Feeding.entry_id),
@@ -40,9 +41,17 @@ def swap_marks(act: OpenAct, mark: str, other: str, since: date) -> str:
     The numbers change places from that day on, and all that rounds wrote under either number since then
     goes to the colony it was seen at. Refused when a number is on no living hive or younger than the day.
     """
+    if since > act.today:
+        raise Refused([_refusal(f"{dates.long(since)} has not come yet")])
     first, second = (_carrier(act, text, since) for text in (mark, other))
     if first.id == second.id:
         raise Refused([_refusal(f"hive {first.mark} cannot be swapped with itself")])
+    with still_true(act.session, {first.colony_id, second.colony_id}):
+        _swap(act, first, second, since)
+    return f"Swapped the numbers {first.mark} and {second.mark} since {dates.long(since)}"
+
+
+def _swap(act: OpenAct, first: HiveMark, second: HiveMark, since: date) -> None:
     for row in (first, second):
         row.until_on = since
     act.session.flush()
@@ -52,7 +61,6 @@ def swap_marks(act: OpenAct, mark: str, other: str, since: date) -> str:
     )
     act.session.flush()
     _exchange(act, first.colony_id, second.colony_id, since)
-    return f"Swapped the numbers {first.mark} and {second.mark} since {dates.long(since)}"
 
 
 def _carrier(act: OpenAct, mark: str, since: date) -> HiveMark:

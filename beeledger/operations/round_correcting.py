@@ -23,7 +23,7 @@ from beeledger.model.colonies import BoxStack, HiveMark
 from beeledger.model.medicines import Treatment
 from beeledger.model.rounds import Round, RoundEntry
 from beeledger.operations.round_lines import RoundToPost
-from beeledger.operations.undo import apply_inverse, changes_of, is_undone, resting_on
+from beeledger.operations.undo import apply_inverse, changes_of, colonies_touched, is_undone, resting_on
 
 Changes = Mapping[str, Sequence[tuple[int, Image | None, Image | None]]]
 _POSTING = ("post_round", "correct_round")
@@ -77,6 +77,12 @@ def kept_lines(new: RoundToPost, left: Unposted) -> RoundToPost:
         for line in new.lines
     )
     return replace(new, lines=tuple(lines))
+
+
+def colonies_of_versions(session: Session, round_id: int) -> set[int]:
+    """The colonies whose records any version of the round that still counts has changed."""
+    versions = _versions(session, round_id)
+    return {colony for number in versions for colony in colonies_touched(changes_of(session, number))}
 
 
 def _versions(session: Session, round_id: int) -> list[int]:

@@ -16,7 +16,7 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.rounds import ROUND_SOURCES, Round, RoundEntry
 from beeledger.model.sites import Site
 from beeledger.operations.hive_marks import swap_marks
-from beeledger.operations.round_correcting import kept_lines, unpost
+from beeledger.operations.round_correcting import colonies_of_versions, kept_lines, unpost
 from beeledger.operations.round_corrections import correct_after, correct_before
 from beeledger.operations.round_facts import Facts, derive
 from beeledger.operations.round_lines import (
@@ -29,6 +29,7 @@ from beeledger.operations.round_lines import (
     open_findings,
     sort_lines,
 )
+from beeledger.operations.still_true import still_true
 from beeledger.queries.farm import farm_settings
 from beeledger.rules.rounds.entry import Entry
 from beeledger.rules.rounds.plain import as_plain
@@ -81,6 +82,14 @@ def correct_round(act: OpenAct, round_id: int, new: RoundToPost) -> str:
     the old version swapped are swapped back unless ``new`` names them again.
     """
     site = _check_head(act, new, round_id)
+    named = {line.colony_id for line in new.lines if line.colony_id is not None}
+    with still_true(act.session, named | colonies_of_versions(act.session, round_id)):
+        lines = _write_anew(act, round_id, new)
+    act.result = _posted(act.session.get_one(Round, round_id), lines)
+    return f"Corrected round, {site}, {dates.short(new.on)}: {counted(len(lines.reads), 'hive')}"
+
+
+def _write_anew(act: OpenAct, round_id: int, new: RoundToPost) -> Sorted:
     left = unpost(act, round_id, new)
     for swap in new.swaps:
         swap_marks(act, swap.mark, swap.other, swap.since)
@@ -94,8 +103,7 @@ def correct_round(act: OpenAct, round_id: int, new: RoundToPost) -> str:
     if left.courses:
         what = "strips of this round were taken out later, and no line puts them in any more"
         raise Refused([_wrong("rounds.courses", what, "medicine_in")])
-    act.result = _posted(row, lines)
-    return f"Corrected round, {site}, {dates.short(new.on)}: {counted(len(lines.reads), 'hive')}"
+    return lines
 
 
 def check_round(act: OpenAct, new: RoundToPost, own: frozenset[int] = frozenset()) -> Sorted:

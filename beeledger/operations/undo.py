@@ -17,7 +17,7 @@ from sqlalchemy.orm import Session
 from beeledger.base import dates
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
-from beeledger.database.audit import Image, OpenAct, plain, unpack
+from beeledger.database.audit import Image, OpenAct, colonies_in, plain, unpack
 from beeledger.database.ledger import Ledger
 from beeledger.database.schema import HEAD
 from beeledger.model.acts import Act, ActImage, ActRow
@@ -25,6 +25,7 @@ from beeledger.model.base import Base, LocalDate, Moment
 from beeledger.operations.act import Done, finish
 from beeledger.operations.due import forget_due
 from beeledger.operations.inverse import Step, references, steps
+from beeledger.operations.still_true import still_true
 
 Changes = dict[str, list[tuple[int, Image | None, Image | None]]]
 PORTION = 5_000
@@ -34,7 +35,7 @@ PORTION = 5_000
 def undo(ledger: Ledger, act_id: int) -> Done:
     """Take back act ``act_id`` by an act of its own.
 
-    Raises Refused naming the acts that stand on it, or the constraint that would break.
+    Raises Refused naming the acts that stand on it, or what would no longer hold.
     """
     with ledger.act("undo") as act:
         taken_back = act.session.get(Act, act_id)
@@ -45,7 +46,7 @@ def undo(ledger: Ledger, act_id: int) -> Done:
         act.session.flush()
         changes = changes_of(act.session, act_id)
         try:
-            with act.session.begin_nested():
+            with still_true(act.session, colonies_touched(changes)), act.session.begin_nested():
                 apply_inverse(act, changes)
         except IntegrityError as error:
             resting = resting_on(act.session, changes)
@@ -119,6 +120,17 @@ def changes_of(session: Session, act_id: int) -> Changes:
     """What an act changed: each row before and after, by table."""
     images = session.execute(select(ActImage.table, ActImage.image).where(ActImage.act_id == act_id)).all()
     return {table: unpack(image) for table, image in images}
+
+
+def colonies_touched(changes: Changes) -> set[int]:
+    """The colonies whose rows an act changed."""
+    return {
+        colony_id
+        for table, rows in changes.items()
+        for row_id, *images in rows
+        for image in images
+        for colony_id in colonies_in(table, row_id, image)
+    }
 
 
 def apply_inverse(act: OpenAct, changes: Changes) -> None:

@@ -2,36 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from itertools import groupby, pairwise
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from beeledger.base.dates import long
 from beeledger.base.findings import Finding
-from beeledger.database.checking.breach import breach
+from beeledger.database.checking.breach import among, breach
 from beeledger.model.colonies import Colony, HiveMark, Placement
 from beeledger.model.moves import MoveLine
 
 
-def one_place(session: Session) -> Iterator[Finding]:
+def one_place(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:
     """No gap and no overlap in a colony's life; the living stand somewhere, the ended nowhere."""
-    alive = {number: ended is None for number, ended in session.execute(select(Colony.id, Colony.ended_on))}
+    colonies = among(select(Colony.id, Colony.ended_on), Colony.id, only)
+    alive = {number: ended is None for number, ended in session.execute(colonies)}
     seen = set()
     query = select(Placement.colony_id, Placement.from_at, Placement.until_at).order_by(
         Placement.colony_id, Placement.from_at
     )
-    for colony, stays in groupby(session.execute(query), key=lambda stay: stay[0]):
+    rows = session.execute(among(query, Placement.colony_id, only))
+    for colony, stays in groupby(rows, key=lambda stay: stay[0]):
         seen.add(colony)
         chain = [(start, end) for _, start, end in stays]
         for (_, end), (start, _) in pairwise(chain):
             if end is None or end > start:
                 yield breach(
-                    "one-place", f"it stands in two places at {start:%d.%m.%Y %H:%M} UTC", f"colony {colony}"
+                    "one-place",
+                    f"it stands in two places at {long(start.date())}, {start:%H:%M} UTC",
+                    f"colony {colony}",
                 )
             elif end < start:
                 yield breach(
-                    "one-place", f"it is nowhere from {end:%d.%m.%Y %H:%M} UTC on", f"colony {colony}"
+                    "one-place",
+                    f"it is nowhere from {long(end.date())}, {end:%H:%M} UTC on",
+                    f"colony {colony}",
                 )
         open_ended = chain[-1][1] is None
         if alive.get(colony) and not open_ended:
@@ -43,15 +50,16 @@ def one_place(session: Session) -> Iterator[Finding]:
             yield breach("one-place", "it lives and was never placed", f"colony {colony}")
 
 
-def left_from_where_it_was(session: Session) -> Iterator[Finding]:
+def left_from_where_it_was(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:
     """The site a move's line says it left is where the colony stood just before."""
     before: dict[int, int | None] = {}
     query = select(Placement.colony_id, Placement.site_id, Placement.place, Placement.move_line_id).order_by(
         Placement.colony_id, Placement.from_at
     )
-    said = dict(session.execute(select(MoveLine.id, MoveLine.from_site_id)).all())
+    lines = among(select(MoveLine.id, MoveLine.from_site_id), MoveLine.colony_id, only)
+    said: dict[int, int | None] = dict(session.execute(lines).all())
     last_site: dict[int, int | None] = {}
-    for colony, site, _place, line in session.execute(query):
+    for colony, site, _place, line in session.execute(among(query, Placement.colony_id, only)):
         if line is not None and line not in before:
             before[line] = last_site.get(colony)
             if said.get(line) is not None and said[line] != before[line]:
@@ -69,5 +77,5 @@ def one_mark(session: Session) -> Iterator[Finding]:
         for (_, _, until, _), (_, start, _, number) in pairwise(list(rows)):
             if until is None or until > start:
                 yield breach(
-                    "marks", f"the number {mark} was on two hives at {start:%d.%m.%Y}", f"hive mark {number}"
+                    "marks", f"the number {mark} was on two hives at {long(start)}", f"hive mark {number}"
                 )

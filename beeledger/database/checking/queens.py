@@ -8,6 +8,7 @@ from itertools import groupby, pairwise
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from beeledger.base.dates import long
 from beeledger.base.findings import Finding
 from beeledger.database.checking.breach import breach
 from beeledger.model.queens import Tenure
@@ -22,5 +23,5 @@ def one_colony(session: Session) -> Iterator[Finding]:
         for (_, _, until, _), (_, start, _, number) in pairwise(list(rows)):
             if until is None or until > start:
                 yield breach(
-                    "one-colony", f"queen {queen} heads two colonies at {start:%d.%m.%Y}", f"tenure {number}"
+                    "one-colony", f"queen {queen} heads two colonies at {long(start)}", f"tenure {number}"
                 )

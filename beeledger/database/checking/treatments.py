@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import date
 from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
 
+from beeledger.base.dates import long
 from beeledger.base.findings import Finding
-from beeledger.database.checking.breach import breach
+from beeledger.database.checking.breach import among, breach
 from beeledger.model.colonies import BoxStack
 from beeledger.model.feeding import Feeding
 from beeledger.model.honey import Take, TakeLine
@@ -20,7 +21,7 @@ from beeledger.model.rounds import RoundEntry
 from beeledger.rules import medicines
 
 
-def honey_under_treatment(session: Session) -> Iterator[Finding]:
+def honey_under_treatment(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:
     """A take from a colony under treatment or within its withdrawal has a written reason.
 
     On a visit that both takes supers off and puts medicine in, the supers come off first.
@@ -30,44 +31,47 @@ def honey_under_treatment(session: Session) -> Iterator[Finding]:
         Treatment.colony_id, Treatment.in_entry_id, Medicine.active, Treatment.in_on, Treatment.out_on,
         Medicine.withdrawal_days,
     ).join(Medicine, Medicine.id == Treatment.medicine_id)  # fmt: skip
-    for colony, visit, active, in_on, out_on, days in session.execute(query):
+    for colony, visit, active, in_on, out_on, days in session.execute(
+        among(query, Treatment.colony_id, only)
+    ):
         courses[colony].append((visit, medicines.Treatment(active, in_on, out_on, days)))
     takes = (
         select(TakeLine.id, TakeLine.colony_id, TakeLine.entry_id, Take.on)
         .join(Take, Take.id == TakeLine.take_id)
         .where(TakeLine.colony_id.is_not(None), TakeLine.reason.is_(None))
     )
-    for line, taken_from, visit, on in session.execute(takes):
+    for line, taken_from, visit, on in session.execute(among(takes, TakeLine.colony_id, only)):
         others = [
             course for begun, course in courses.get(taken_from or 0, ()) if begun is None or begun != visit
         ]
         if not medicines.may_take_honey(others, on):
             yield breach(
                 "no-medicated-honey",
-                f"honey was taken on {on:%d.%m.%Y} while medicine was in place",
+                f"honey was taken on {long(on)} while medicine was in place",
                 f"take line {line}",
             )
 
 
-def honey_with_feed(session: Session) -> Iterator[Finding]:
+def honey_with_feed(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:
     """A take from a colony fed since its supers went on has a written reason.
 
     On a visit that both takes supers off and feeds or puts others on, the supers come off first.
     """
-    fed = _days(session, select(Feeding.colony_id, Feeding.entry_id, Feeding.on))
+    feedings = select(Feeding.colony_id, Feeding.entry_id, Feeding.on)
+    fed = _days(session, among(feedings, Feeding.colony_id, only))
     gone_on = select(RoundEntry.colony_id, RoundEntry.id, RoundEntry.on).where(RoundEntry.supers_on > 0)
-    put_on = _days(session, gone_on)
+    put_on = _days(session, among(gone_on, RoundEntry.colony_id, only))
     takes = (
         select(TakeLine.id, TakeLine.colony_id, TakeLine.entry_id, Take.on)
         .join(Take, Take.id == TakeLine.take_id)
         .where(TakeLine.colony_id.is_not(None), TakeLine.reason.is_(None))
     )
-    for line, colony, visit, on in session.execute(takes):
+    for line, colony, visit, on in session.execute(among(takes, TakeLine.colony_id, only)):
         last_fed, last_on = (_last(days.get(colony, ()), visit, on) for days in (fed, put_on))
         if last_fed is not None and last_on is not None and last_fed >= last_on:
             yield breach(
                 "no-fed-honey",
-                f"honey was taken on {on:%d.%m.%Y} from supers that were on when it was fed {last_fed:%d.%m.%Y}",
+                f"honey was taken on {long(on)} from supers that were on when it was fed {long(last_fed)}",
                 f"take line {line}",
             )
 
@@ -87,7 +91,7 @@ def _last(days: Iterable[tuple[int | None, date]], but_visit: int | None, until:
     return max(earlier, default=None)
 
 
-def medicine_under_supers(session: Session) -> Iterator[Finding]:
+def medicine_under_supers(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:
     """Medicine put in while supers for harvest were on has a written reason."""
     stack = (
         select(BoxStack.supers)
@@ -97,7 +101,7 @@ def medicine_under_supers(session: Session) -> Iterator[Finding]:
         .scalar_subquery()
     )
     query = select(Treatment.id, Treatment.in_on).where(Treatment.reason.is_(None), stack > 0)
-    for number, on in session.execute(query):
+    for number, on in session.execute(among(query, Treatment.colony_id, only)):
         yield breach(
-            "no-strips-under-supers", f"medicine went in under supers on {on:%d.%m.%Y}", f"treatment {number}"
+            "no-strips-under-supers", f"medicine went in under supers on {long(on)}", f"treatment {number}"
         )
