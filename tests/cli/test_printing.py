@@ -8,7 +8,7 @@ import openpyxl
 import pytest
 
 from beeledger.cli.papers import PAPERS
-from beeledger.reporting.catalogue import DOCUMENTS, Form
+from beeledger.reporting.catalogue import DOCUMENTS, Document, Form
 from beeledger.reporting.pictures import page_count
 from tests.cli.commanding import Shell
 
@@ -21,17 +21,17 @@ def test_there_is_a_way_to_print_each_document() -> None:
 
 @pytest.mark.parametrize("about", DOCUMENTS, ids=lambda about: about.key)
 def test_the_newest_is_printed_when_none_is_named(
-    shell: Shell, sample_file: Path, tmp_path: Path, about: object
+    shell: Shell, sample_file: Path, tmp_path: Path, about: Document
 ) -> None:
     out = tmp_path / "out"
     answer = shell(
         "print", about.key, "--from", sample_file, "--out", out, "--form", "both", "--json", *TODAY
-    )  # type: ignore[attr-defined]
+    )
     assert answer.code == 0
     files = [Path(name) for name in answer.data["files"]]
-    assert [file.suffix for file in files] == [f".{form.value}" for form in about.forms]  # type: ignore[attr-defined]
+    assert [file.suffix for file in files] == [f".{form.value}" for form in about.forms]
     assert page_count(files[0].read_bytes()) >= 1
-    if Form.WORKBOOK in about.forms:  # type: ignore[attr-defined]
+    if Form.WORKBOOK in about.forms:
         assert openpyxl.load_workbook(files[1]).worksheets[0].max_row > 3
 
 

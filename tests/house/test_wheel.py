@@ -45,9 +45,10 @@ def _files(place: str) -> set[str]:
     return {path.relative_to(ROOT).as_posix() for path in paths}
 
 
-def test_the_wheel_holds_the_package_and_all_resources_and_nothing_else(wheel):
+def test_the_wheel_holds_the_package_the_resources_and_the_scenario_and_nothing_else(wheel):
     held = {name for name in zipfile.ZipFile(wheel).namelist() if ".dist-info/" not in name}
-    assert held == _files("beeledger") | {f"beeledger/{name}" for name in _files("resources")}
+    beside = _files("resources") | _files("sample_db")
+    assert held == _files("beeledger") | {f"beeledger/{name}" for name in beside}
 
 
 def test_the_installed_program_finds_its_own_resources(installed):
@@ -74,3 +75,15 @@ def test_the_installed_program_makes_a_ledger(installed, tmp_path):
     said = _run([sys.executable, "-W", "error", "-c", ask], tmp_path).split()
     assert said == [str(installed / "beeledger" / "__init__.py"), "0"]
     assert (tmp_path / "farm.beeledger").stat().st_size > 10_000
+
+
+def test_the_installed_program_builds_a_sample_farm(installed, tmp_path):
+    ask = (
+        f"import sys; sys.path.insert(0, {str(installed)!r})\n"
+        "from beeledger.cli.main import main\n"
+        "size = ['--colonies', '5', '--sites', '1', '--years', '1']\n"
+        "sys.exit(main(['sample', '--into', 'sample.beeledger', *size]) or main(['check', 'sample.beeledger']))"
+    )
+    said = _run([sys.executable, "-W", "error", "-c", ask], tmp_path)
+    assert said.startswith("Built sample.beeledger: ")
+    assert "holds  the sum of the acts gives the present rows" in said
