@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 
+import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis.stateful import run_state_machine_as_test
 
@@ -15,12 +16,13 @@ from tests.whole.farm_machine import Farm
 NIGHT = os.environ.get("BEELEDGER_HYPOTHESIS") == "night"
 
 
+@pytest.mark.timeout(0 if NIGHT else 300)  # a busy computer is no fault of the farm
 def test_a_farm_to_which_anything_happens_stays_whole() -> None:
     run_state_machine_as_test(
         Farm,
         settings=settings(
-            max_examples=400 if NIGHT else 6,
-            stateful_step_count=40 if NIGHT else 14,
+            max_examples=400 if NIGHT else 4,
+            stateful_step_count=40 if NIGHT else 12,
             deadline=None,
             derandomize=not NIGHT,
             database=None,
