@@ -91,7 +91,8 @@ class StackDrawing(QWidget):
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(QRectF(rect))
         token: Token = "c1" if box.brood else "c2"
-        first = (box.frames - box.full) / 2
+        full = min(box.frames, round(box.full))
+        first = (box.frames - full) // 2
         step = (rect.width() - look.px(8)) / max(1, box.frames)
         for at in range(box.frames):
             strip = QRectF(
@@ -100,8 +101,7 @@ class StackDrawing(QWidget):
                 max(2.0, step - 2),
                 rect.height() - 8,
             )
-            share = min(1.0, max(0.0, min(at + 1, first + box.full) - max(at, first)))
-            _paint_frame(painter, strip, token, full=share >= 0.5)
+            _paint_frame(painter, strip, token, full=first <= at < first + full)
         words = QRect(
             rect.right() + look.px(12), rect.top(), self.width() - rect.right() - look.px(14), rect.height()
         )

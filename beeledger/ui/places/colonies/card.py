@@ -26,7 +26,7 @@ from beeledger.ui.widgets.key_figures import Figure, KeyFigures
 from beeledger.ui.widgets.line_chart import LineChart
 from beeledger.ui.widgets.time_lanes import TimeLanes
 
-_NARROW = 420
+_NARROW = 400
 """Under this width two pieces stand one under the other."""
 Acts = Mapping[str, Callable[[], None]]
 
@@ -40,7 +40,7 @@ class HiveCard(Card):
         self.buttons = {word: Button(word, act) for word, act in acts.items()}
         for word, button in self.buttons.items():
             button.setObjectName(f"colonies.card.{word.lower().replace(' ', '_')}")
-        self.wide = Button("Open wide", wide, kind="quiet")
+        self.wide = Button("Widen", wide, kind="quiet")
         self.wide.setObjectName("colonies.card.wide")
         self.head.set_acts(*self.buttons.values(), last=self.wide)
         self.figures = KeyFigures()
@@ -78,13 +78,14 @@ class HiveCard(Card):
         self.figures.say(story.key_figures(card, today))
         self._show_boxes(card, today)
         span = (story.first_day(card, today), line.ended_on or today)
-        self.strength.set_series(story.strength_series(card, today), story.strength_lines(card), span=span)
-        self.mites.set_series(story.mite_series(card, today), story.mite_lines(card), span=span)
+        self.strength.set_series(story.strength_series(card, span[1]), story.strength_lines(card), span=span)
+        self.mites.set_series(story.mite_series(card, span[1]), story.mite_lines(card), span=span)
         self.charts.say("12 months")
-        self.lanes.set_lanes(story.lanes(card), *span)
+        drawn = story.lanes(card, span[0])
+        self.lanes.set_lanes(drawn, *span)
         hefted = any(visit.entry.outcome == "not_opened" for visit in card.visits)
         self.happened.say(
-            counted(story.events(card), "event") + (" · ring: hefted, not opened" if hefted else "")
+            counted(story.events(drawn), "event") + (" · ring: hefted, not opened" if hefted else "")
         )
         self.visits.say(story.visit_facts(card))
         # Shown only when filled: a layout asked for while it is hidden would keep the empty sizes.

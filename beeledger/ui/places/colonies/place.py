@@ -152,7 +152,7 @@ class Here(Place):
         """The card over the whole width, and back."""
         wide = self.left.isVisible()
         self.left.setVisible(not wide)
-        self.card.wide.setText("Beside the table" if wide else "Open wide")
+        self.card.wide.setText("Narrow" if wide else "Widen")
         (self.card.wide if wide else self.table).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build(self) -> None:
@@ -193,7 +193,7 @@ class Here(Place):
         self.left = Stack(band, self.empty, self.table, self.foot)
         self.left.column.setStretchFactor(self.table, 1)
         panes = Panes(self.left, self.side)
-        panes.share(800, 456)
+        panes.share(816, 440)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(panes)

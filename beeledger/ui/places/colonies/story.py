@@ -7,8 +7,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
 
-from beeledger.base.dates import long, short
-from beeledger.base.text import listed
+from beeledger.base.dates import days_between, long, short
+from beeledger.base.text import counted, listed
 from beeledger.base.units import frames, kilograms, litres, per_cent, scaled
 from beeledger.queries.records.colonies import ColonyCard, MitesCounted, SupersFrom, Treated
 from beeledger.queries.records.round_desk import Visit
@@ -29,10 +29,16 @@ from beeledger.ui.widgets.time_lanes import Lane, Moment, Shape, Span
 
 YEAR = timedelta(days=365)
 LAST_VISITS = 8
+_YEAR_PLAIN_DAYS = 300
 _FEEDS = {
     "syrup_1_1": "syrup 1:1", "syrup_2_1": "syrup 2:1", "syrup_ready": "ready syrup", "fondant": "fondant",
     "sugar": "sugar", "patty": "patty",
 }  # fmt: skip
+
+
+def day_words(day: date, today: date) -> str:
+    """A day of the last ten months without its year, an older one with it."""
+    return short(day) if days_between(day, today) < _YEAR_PLAIN_DAYS else long(day)
 
 
 def facts_line(card: ColonyCard) -> str:
@@ -66,11 +72,11 @@ def came(card: ColonyCard) -> str:
 def key_figures(card: ColonyCard, today: date) -> list[Figure]:
     """Bees, brood, stores, mites, temper: each the newest there is, with where and when it comes from."""
     return [
-        _counted(card, "Bees", "bees_tenths"),
-        _counted(card, "Brood", "brood_tenths"),
+        _counted(card, "Bees", "bees_tenths", today),
+        _counted(card, "Brood", "brood_tenths", today),
         _stores(card, today),
-        _mites(card),
-        _temper(card),
+        _mites(card, today),
+        _temper(card, today),
     ]
 
 
@@ -78,11 +84,11 @@ def _newest(card: ColonyCard, holds: Callable[[Visit], bool]) -> Visit | None:
     return next((visit for visit in card.visits if holds(visit)), None)
 
 
-def _counted(card: ColonyCard, name: str, field: str) -> Figure:
+def _counted(card: ColonyCard, name: str, field: str, today: date) -> Figure:
     visit = _newest(card, lambda one: getattr(one.entry, field) is not None)
     if visit is None:
-        return Figure(name, "", "frames", "not counted yet")
-    return Figure(name, frames(getattr(visit.entry, field)), "frames", short(visit.on))
+        return Figure(name, "", "fr", "no count")
+    return Figure(name, frames(getattr(visit.entry, field)), "fr", day_words(visit.on, today))
 
 
 def _stores(card: ColonyCard, today: date) -> Figure:
@@ -98,10 +104,12 @@ def _stores(card: ColonyCard, today: date) -> Figure:
             grams = stores.stores_from_frames_g(entry.stores_tenths, boxes.brood_frame)
     if grams is None:
         words = str(entry.stores_heft) if entry.stores_heft else frames(entry.stores_tenths or 0)
-        return Figure("Stores", words, "" if entry.stores_heft else "frames", f"{how} {short(visit.on)}")
+        return Figure(
+            "Stores", words, "" if entry.stores_heft else "frames", f"{how} {day_words(visit.on, today)}"
+        )
     light = stores.is_light(grams, today, card.line.kind)
     words = kilograms(grams, 0 if grams % 1000 == 0 else 1)
-    return Figure("Stores", words, "kg", f"{how} {short(visit.on)}", Mark.ODD if light else None)
+    return Figure("Stores", words, "kg", f"{how} {day_words(visit.on, today)}", Mark.ODD if light else None)
 
 
 def _has_stores(visit: Visit) -> bool:
@@ -109,7 +117,7 @@ def _has_stores(visit: Visit) -> bool:
     return entry.stores_g is not None or entry.stores_tenths is not None or entry.stores_heft is not None
 
 
-def _mites(card: ColonyCard) -> Figure:
+def _mites(card: ColonyCard, today: date) -> Figure:
     if not card.mites:
         return Figure("Mites", "", "%", "no count yet")
     last = card.mites[-1]
@@ -124,7 +132,7 @@ def _mites(card: ColonyCard) -> Figure:
     mark = Mark.TODAY if share >= card.mite_line_hundredths else None
     if mark is None and share >= min(card.mite_line_hundredths, mites.figures().watch_hundredths):
         mark = Mark.ODD
-    return Figure("Mites", per_cent(share), "%", f"{mites_words(last)}, {short(last.on)}", mark)
+    return Figure("Mites", per_cent(share), "%", f"{mites_words(last)}, {day_words(last.on, today)}", mark)
 
 
 def mites_words(count: MitesCounted) -> str:
@@ -134,11 +142,11 @@ def mites_words(count: MitesCounted) -> str:
     return f"{count.mites} in {count.bees or mites.figures().sample_bees}"
 
 
-def _temper(card: ColonyCard) -> Figure:
+def _temper(card: ColonyCard, today: date) -> Figure:
     visit = _newest(card, lambda one: one.entry.temper is not None)
     if visit is None:
         return Figure("Temper", "", "of 5")
-    return Figure("Temper", str(visit.entry.temper), "of 5", short(visit.on))
+    return Figure("Temper", str(visit.entry.temper), "of 5", day_words(visit.on, today))
 
 
 def stack(card: ColonyCard) -> tuple[Box, ...]:
@@ -162,11 +170,18 @@ def stack(card: ColonyCard) -> tuple[Box, ...]:
     for at in range(boxes.supers):
         full = min(1.0, rest)
         rest -= full
-        words, on = ("super", "") if filled is None else (f"{round(full * 10)} tenths full", short(filled.on))
+        words, on = ("super", "") if filled is None else (_tenths_full(full), short(filled.on))
         made.append(
             Box(False, boxes.super_frames, full * boxes.super_frames, words, on, at == 0 and boxes.excluder)
         )
     return tuple(made)
+
+
+def _tenths_full(share: float) -> str:
+    tenths = round(share * 10)
+    if tenths in (0, 10):
+        return "full" if tenths else "empty"
+    return f"{counted(tenths, 'tenth')} full"
 
 
 def due_facts(card: ColonyCard, today: date) -> list[Fact]:
@@ -183,9 +198,9 @@ def due_facts(card: ColonyCard, today: date) -> list[Fact]:
     return found
 
 
-def strength_series(card: ColonyCard, today: date) -> list[Series]:
-    """Frames of bees and of brood over the last twelve months."""
-    visits = [visit for visit in reversed(card.visits) if today - YEAR <= visit.on <= today]
+def strength_series(card: ColonyCard, last: date) -> list[Series]:
+    """Frames of bees and of brood over the twelve months up to a day."""
+    visits = [visit for visit in reversed(card.visits) if last - YEAR <= visit.on <= last]
     return [
         Series(
             name,
@@ -208,7 +223,7 @@ def strength_lines(card: ColonyCard) -> list[Threshold]:
     return [Threshold(tenths / 10, f"{frames(tenths)} to super")]
 
 
-def mite_series(card: ColonyCard, today: date) -> list[Series]:
+def mite_series(card: ColonyCard, last: date) -> list[Series]:
     """Mites in 100 bees by washes and rolls; a drop is another measure and not drawn with them."""
     points = tuple(
         Point(
@@ -217,7 +232,7 @@ def mite_series(card: ColonyCard, today: date) -> list[Series]:
             f"{mites_words(one)} by {one.method}",
         )
         for one in card.mites
-        if one.method != "drop" and today - YEAR <= one.on <= today
+        if one.method != "drop" and last - YEAR <= one.on <= last
     )
     return [Series("counted", points, rhythm=100)]
 
@@ -228,8 +243,8 @@ def mite_lines(card: ColonyCard) -> list[Threshold]:
     return [Threshold(line / 100, f"treat at {per_cent(line, 0 if line % 100 == 0 else 1)}", orders=True)]
 
 
-def lanes(card: ColonyCard) -> list[Lane]:
-    """What happened, a lane for each kind."""
+def lanes(card: ColonyCard, since: date) -> list[Lane]:
+    """What happened since a day, a lane for each kind."""
     looks = tuple(
         Moment(
             one.on, Shape.RING if one.entry.outcome is Outcome.NOT_OPENED else Shape.DOT, _outcome_words(one)
@@ -253,7 +268,7 @@ def lanes(card: ColonyCard) -> list[Lane]:
             tuple(Span(one.in_on, one.out_on, _course_words(one)) for one in course),
         ),
         Lane("Supers", spans=tuple(super_spans(card.supers, card.line.ended_on))),
-        Lane("Queen", tuple(_queen_moments(card))),
+        Lane("Queen", tuple(_queen_moments(card)), tuple(_queen_spans(card, since))),
         Lane("Stood", spans=tuple(Span(one.from_on, one.until_on, one.name or one.place, "band", "ink2") for one in card.stood)),
     ]  # fmt: skip
 
@@ -290,9 +305,9 @@ def _line(entry: Entry, on: date) -> str:
     return write(said if outcome_of(said) is entry.outcome else entry, habits_for(on))
 
 
-def events(card: ColonyCard) -> int:
-    """How many things are drawn."""
-    return sum(len(lane.moments) + len(lane.spans) for lane in lanes(card))
+def events(drawn: list[Lane]) -> int:
+    """How many things happened: what stood there all the time is none."""
+    return sum(len(lane.moments) + len(lane.spans) for lane in drawn if lane.name != "Queen")
 
 
 def first_day(card: ColonyCard, today: date) -> date:
@@ -308,6 +323,20 @@ def _queen_moments(card: ColonyCard) -> list[Moment]:
         shape = Shape.DISC if disc else Shape.DOT
         found.append(Moment(queen.from_on, shape, f"{words} from here", disc))
     return found
+
+
+def _queen_spans(card: ColonyCard, since: date) -> list[Span]:
+    """Each queen for as long as she was there; her name where her disc is not in view."""
+    return [
+        Span(
+            queen.from_on,
+            queen.until_on,
+            queen_words(queen.year, queen.marked, queen.tag) if queen.from_on < since else "",
+            "band",
+            "ink2",
+        )
+        for queen in card.queens
+    ]
 
 
 def _outcome_words(visit: Visit) -> str:

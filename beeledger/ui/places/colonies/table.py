@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date
 
-from beeledger.base.dates import short
+from beeledger.base.dates import days_between, long, short
 from beeledger.base.text import counted
 from beeledger.base.units import frames, kilograms, per_cent
 from beeledger.queries.records.colonies import ColonyLine
@@ -17,15 +17,17 @@ from beeledger.ui.widgets.cells import BLANK, Align, Cell, Column, Row, Run
 
 COLUMNS = (
     Column("hive", "Hive", sample="9999"),
-    Column("site", "Site", sample="Stocking Field", slack=True),
+    Column("site", "Site", sample="Ash Lane"),
     Column("queen", "Queen", sample=SAMPLE, marks=True),
     Column("bees", "Bees", "fr", sample="12.5", align=Align.RIGHT),
     Column("brood", "Brood", "fr", sample="12.5", align=Align.RIGHT),
     Column("stores", "Stores", "kg", sample="22.5", align=Align.RIGHT),
     Column("mites", "Mites", "%", sample="12.5", align=Align.RIGHT),
     Column("looked", "Looked", sample="29 Apr", align=Align.RIGHT),
-    Column("due", "Due", sample="mites to count 99 d late", marks=True, slack=True),
+    Column("due", "Due", sample="super in 3 d", marks=True, slack=True),
 )
+_YEAR_PLAIN_DAYS = 300
+"""A day within the last ten months is said without its year."""
 _STATE_WORDS = {"queenless": "queenless", "drone_layer": "drone layer", "virgin": "virgin", "cells": "cells"}
 
 
@@ -39,7 +41,7 @@ def colony_row(line: ColonyLine, today: date, mite_line: int) -> Row:
         _frames(line.brood_tenths),
         _stores(line, today),
         _mites(line, mite_line),
-        Cell(short(line.looked_on), "ink2") if line.looked_on else BLANK,
+        Cell(_looked(line.looked_on, today), "ink2") if line.looked_on else BLANK,
         _end_or_due(line, today),
     )
     return Row(line.colony_id, cells, _sort(line), haystack(line, today))
@@ -90,6 +92,10 @@ def sums(lines: Sequence[ColonyLine]) -> list[Run]:
     if counted_in:
         runs += [Run("·", "ink3", gap=12), Run(f"mites counted in {counted_in:,} of {len(lines):,}")]
     return runs
+
+
+def _looked(day: date, today: date) -> str:
+    return short(day) if days_between(day, today) < _YEAR_PLAIN_DAYS else long(day)
 
 
 def _where(line: ColonyLine) -> str:
