@@ -19,12 +19,15 @@ from beeledger.base.findings import Finding, Grade, Where, holds
 from beeledger.base.text import tidy
 from beeledger.base.units import kilograms
 from beeledger.database.audit import OpenAct
+from beeledger.model.dispatches import Dispatch
 from beeledger.model.honey import LOT_KINDS, SINKS, HoneyLot, HoneyTransfer
 from beeledger.model.parties import Party
 from beeledger.rules.honey_composition import kinds
 
 HELD = "honey.held"
 """The code of drawing from a lot on hold; a blend may accept it."""
+OUT = ("dispatch", "gift", "rent")
+"""Sinks by which honey goes to somebody: each stands in the list of what was sent."""
 NOWHERE = Where()
 
 
@@ -127,7 +130,7 @@ def sink_honey(act: OpenAct, new: NewSink) -> str:
     """Write honey that left a lot: spill, foam, wax, sample, gift, rent, feed, dispatch, loss."""
     lot = act.session.get_one(HoneyLot, new.lot_id)
     findings = check_day(act, new.on) + check_spent([Spent(new.sink, new.grams)])
-    if new.sink in ("dispatch", "gift", "rent"):
+    if new.sink in OUT:
         findings += check_draws(act, [Draw(new.lot_id, new.grams)], new.on)
     else:  # what is held may still be spilt or sampled
         findings += _overdrawn(act, [Draw(new.lot_id, new.grams)], {lot.id: lot})
@@ -136,11 +139,20 @@ def sink_honey(act: OpenAct, new: NewSink) -> str:
     refuse(findings)
     act.session.add(
         HoneyTransfer(
-            on=new.on, from_lot_id=lot.id, sink=new.sink, grams=new.grams, party_id=new.party_id, note=new.note
+            on=new.on, from_lot_id=lot.id, sink=new.sink, grams=new.grams, party_id=new.party_id, note=new.note,
+            dispatch_id=_dispatched(act, new) if new.sink in OUT else None,
         )
     )  # fmt: skip
     whom = act.session.get_one(Party, new.party_id).name if new.party_id is not None else ""
     return f"{new.sink.capitalize()}, {kilograms(new.grams, 3)} kg from {lot.name}" + (whom and f", {whom}")
+
+
+def _dispatched(act: OpenAct, new: NewSink) -> int:
+    """The dispatch that honey sent by weight belongs to."""
+    row = Dispatch(on=new.on, party_id=new.party_id, way=new.sink)
+    act.session.add(row)
+    act.session.flush()
+    return row.id
 
 
 def hold_lot(act: OpenAct, lot_id: int, why: str) -> str:

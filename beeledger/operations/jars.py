@@ -1,24 +1,21 @@
-"""Jars that leave the farm: sold, given, or paid as rent. A recall follows these rows out to whoever got them."""
+"""Jars of one batch that leave the farm, and jars that are broken, opened or destroyed on it."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import func, select
-
 from beeledger.base.findings import Finding
-from beeledger.base.text import counted, folded, tidy
-from beeledger.base.units import share_out
+from beeledger.base.text import counted, tidy
 from beeledger.database.audit import OpenAct
-from beeledger.model.honey import Batch, HoneyLot, HoneyTransfer
-from beeledger.model.parties import Party
+from beeledger.model.honey import Batch, HoneyTransfer
+from beeledger.operations.dispatches import DispatchLine, NewDispatch, post_dispatch
 from beeledger.operations.honey_lots import check_day, left_in, refusal, refuse
-from beeledger.operations.parties import NewParty, add_party
+from beeledger.queries.jars import jar_lots
+from beeledger.queries.records.jar_lot import JarLot
+from beeledger.rules.jars import grams_of
 
-WAYS = ("dispatch", "gift", "rent")
-LOST = ("wax", "foam", "spill", "sample", "feed", "loss")
-"""Sinks by which honey leaves a batch at the jarring, never as a jar that goes out."""
+LOST = {"loss": "Lost", "sample": "Opened as a sample"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,71 +30,57 @@ class JarsOut:
     note: str | None = None
 
 
-def send_jars(act: OpenAct, new: JarsOut) -> str:
-    """Write jars that left. Refused when more go than are there, or nobody is named, or the lot is held.
+@dataclass(frozen=True, slots=True)
+class JarsLost:
+    """Jars broken, destroyed, or opened as a sample, of a lot of jars; what is held may be lost too."""
 
-    The grams are the jars' share of what is left, so that the last jar takes the last gram.
+    lot_id: int
+    on: date
+    jars: int
+    why: str
+    sink: str = "loss"
+
+
+def send_jars(act: OpenAct, new: JarsOut) -> str:
+    """Write jars of one batch that left, as a dispatch of one line; ``act.result`` are the grams.
+
+    Refused when more go than are there, or nobody is named, or the lot is held.
     """
-    batch = act.session.get_one(Batch, new.batch_id)
-    left_g = left_in(act, [batch.lot_id])[batch.lot_id]
-    there = jars_left(act, batch, left_g)
-    refuse(_check(act, batch, new, there))
-    grams = share_out(left_g, [new.jars, there - new.jars])[0]
-    party = _party(act, new.party)
-    note = "; ".join(part for part in (counted(new.jars, "jar"), tidy(new.note or "")) if part)
+    lot_id = act.session.get_one(Batch, new.batch_id).lot_id
+    before = left_in(act, [lot_id])[lot_id]
+    line = DispatchLine(lot_id, new.jars)
+    sentence = post_dispatch(act, NewDispatch(new.on, (line,), new.party, new.way, note=new.note or ""))
+    act.session.flush()
+    act.result = before - left_in(act, [lot_id])[lot_id]
+    return sentence
+
+
+def lose_jars(act: OpenAct, new: JarsLost) -> str:
+    """Write jars that are no more. Refused without a reason, or when more are lost than are there."""
+    found = jar_lots(act.session, [new.lot_id])
+    refuse(_check(act, new, found[0] if found else None))
+    lot = found[0]
     act.session.add(
         HoneyTransfer(
-            on=new.on, from_lot_id=batch.lot_id, sink=new.way, grams=grams, party_id=party.id, note=note
+            on=new.on, from_lot_id=lot.lot_id, sink=new.sink, jars=new.jars, note=tidy(new.why),
+            grams=grams_of(new.jars, lot.left, lot.left_g),
         )
     )  # fmt: skip
-    act.result = grams
-    words = {"dispatch": "Sent", "gift": "Gave", "rent": "Paid as rent"}[new.way]
-    return f"{words} {counted(new.jars, 'jar')} of L {batch.lot_mark} to {party.name}"
+    return f"{LOST[new.sink]}: {counted(new.jars, 'jar')} of L {lot.name}, {tidy(new.why)}"
 
 
-def jars_left(act: OpenAct, batch: Batch, left_g: int) -> int:
-    """How many jars are still on the farm: what is left as a share of what was put into jars."""
-    filled = int(
-        act.session.scalar(
-            select(func.coalesce(func.sum(HoneyTransfer.grams), 0)).where(
-                HoneyTransfer.to_lot_id == batch.lot_id
-            )
-        )
-        or 0
-    )
-    lost = int(
-        act.session.scalar(
-            select(func.coalesce(func.sum(HoneyTransfer.grams), 0)).where(
-                HoneyTransfer.from_lot_id == batch.lot_id, HoneyTransfer.sink.in_(LOST)
-            )
-        )
-        or 0
-    )
-    return round(left_g * batch.jars / (filled - lost)) if filled > lost else 0
-
-
-def _check(act: OpenAct, batch: Batch, new: JarsOut, there: int) -> list[Finding]:
+def _check(act: OpenAct, new: JarsLost, lot: JarLot | None) -> list[Finding]:
+    if lot is None:
+        return [refusal("jars.lot", "there is no such lot of jars", "lot_id")]
     findings = check_day(act, new.on)
-    lot = act.session.get_one(HoneyLot, batch.lot_id)
-    if lot.hold:
-        findings.append(refusal("jars.held", f"L {batch.lot_mark} is held: {lot.hold}", "", "Free it first"))
-    if new.on < batch.jarred_on:
+    if new.on < lot.since:
         findings.append(refusal("jars.early", "it was not jarred yet on that day", "on"))
-    if new.way not in WAYS:
-        findings.append(refusal("jars.way", f"{new.way} is no way for jars to leave", "way"))
+    if new.sink not in LOST:
+        findings.append(refusal("jars.sink", f"{new.sink} is no way for jars to be lost", "sink"))
     if new.jars < 1:
         findings.append(refusal("jars.none", "how many jars?", "jars"))
-    elif new.jars > there:
-        findings.append(refusal("jars.many", f"{counted(there, 'jar')} of it are on the farm", "jars"))
-    if not tidy(new.party):
-        findings.append(refusal("jars.party", "say who got them: a recall has to reach them", "party"))
+    elif new.jars > lot.left:
+        findings.append(refusal("jars.many", f"{counted(lot.left, 'jar')} of it are on the farm", "jars"))
+    if not tidy(new.why):
+        findings.append(refusal("jars.why", "say what became of them", "why"))
     return findings
-
-
-def _party(act: OpenAct, name: str) -> Party:
-    for row in act.session.scalars(select(Party)):
-        if folded(row.name) == folded(name):
-            row.is_customer = True
-            return row
-    add_party(act, NewParty(tidy(name), ("customer",)))
-    return act.session.get_one(Party, act.result)

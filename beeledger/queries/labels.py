@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import date
 from typing import Any
 
 from sqlalchemy import ColumnElement, ScalarSelect, Select, func, select
@@ -12,6 +13,7 @@ from beeledger.base.dates import long
 from beeledger.base.text import counted
 from beeledger.base.units import per_cent, scaled
 from beeledger.model.acts import Act, ActRow
+from beeledger.model.dispatches import Dispatch
 from beeledger.model.honey import Batch, HoneyLot, HoneyTransfer, JarWeight
 from beeledger.model.parties import Party
 from beeledger.queries.farm import FarmSettings, farm_settings
@@ -28,14 +30,13 @@ from beeledger.queries.records.heading import Note
 from beeledger.queries.records.label_sheet import LabelRun
 from beeledger.queries.records.label_words import LabelWords, words_kept
 from beeledger.queries.trace import Ancestry, ancestry, country_shares, origins_of, sources
+from beeledger.rules.jars import AT_JARRING, jars_of
 from beeledger.rules.label_codes import element_string
 from beeledger.rules.label_sheets import load_sheets
 from beeledger.rules.labels import DateForm, Label, Market, Origin, date_words, infant_caution, origin_words
 from beeledger.rules.lot_marks import read_mark
 from beeledger.rules.weighing import check_weights
 
-AT_JARRING = ("wax", "foam", "spill", "sample", "feed", "loss")
-"""Sinks by which honey leaves a batch without being a jar that goes out."""
 _WITH_ARTICLE = ("United Kingdom", "Netherlands", "Czech Republic", "United States", "Philippines")
 
 
@@ -60,8 +61,8 @@ def batch_card(session: Session, batch_id: int) -> BatchCard | None:
     )
     return BatchCard(
         line=line, lot_id=batch.lot_id, drawn_g=drawn, drawn_from=_drawn_from(session, known),
-        spent=tuple(each for each in out if each.what in AT_JARRING),
-        gone=tuple(each for each in out if each.what not in AT_JARRING),
+        spent=tuple(each for each in out if each.what in AT_JARRING and each.jars is None),
+        gone=tuple(each for each in out if each.what not in AT_JARRING or each.jars is not None),
         sources=sources(known, origins, drawn, moisture), readings=blend_readings(known, readings),
         net_tenths=tuple(weights), label=label_of(batch, words, farm, country_shares(known, origins)), words=words,
         sheet=batch.sheet, gtin=batch.gtin or "", used=batch.labels_used, spoiled=batch.labels_spoiled,
@@ -173,7 +174,9 @@ def _lines() -> Select[Any]:
 
     came = grams(HoneyTransfer.to_lot_id == Batch.lot_id)
     gone = grams(HoneyTransfer.from_lot_id == Batch.lot_id)
-    lost = grams(HoneyTransfer.from_lot_id == Batch.lot_id, HoneyTransfer.sink.in_(AT_JARRING))
+    lost = grams(
+        HoneyTransfer.from_lot_id == Batch.lot_id, HoneyTransfer.sink.in_(AT_JARRING), HoneyTransfer.jars.is_(None)
+    )  # fmt: skip
     weighed = (
         select(func.count(JarWeight.id))
         .where(JarWeight.batch_id == Batch.id)
@@ -199,12 +202,27 @@ def _line(row: Sequence[Any]) -> BatchLine:
 
 def _gone(session: Session, lot_id: int) -> list[Gone]:
     rows = session.execute(
-        select(HoneyTransfer.sink, HoneyTransfer.grams, HoneyTransfer.on, Party.name, HoneyTransfer.note)
+        select(
+            HoneyTransfer.sink, HoneyTransfer.grams, HoneyTransfer.on, Party.name, HoneyTransfer.note,
+            HoneyTransfer.jars, Dispatch.note, Dispatch.reference, Dispatch.way,
+        )
         .outerjoin(Party, Party.id == HoneyTransfer.party_id)
+        .outerjoin(Dispatch, Dispatch.id == HoneyTransfer.dispatch_id)
         .where(HoneyTransfer.from_lot_id == lot_id)
         .order_by(HoneyTransfer.on, HoneyTransfer.id)
-    )
-    return [Gone(sink or "", grams, on, party or "", note or "") for sink, grams, on, party, note in rows]
+    )  # fmt: skip
+    return [_one_gone(*row) for row in rows]
+
+
+def _one_gone(
+    sink: str | None, grams: int, on: date, party: str | None, note: str | None, jars: int | None,
+    said: str | None, reference: str | None, way: str | None,
+) -> Gone:  # fmt: skip
+    what = sink or "returned"
+    whom = party or ("the public" if way == "public" else "")
+    count = counted(jars, "jar") if jars else ""
+    words = "; ".join(part for part in (count, note, said, reference) if part)
+    return Gone(what, grams, on, whom, words, jars)
 
 
 def _drawn_from(session: Session, known: Ancestry) -> tuple[FromLot, ...]:
@@ -234,8 +252,8 @@ def _who(session: Session, batch_id: int) -> str:
 
 def _counts(card: BatchCard) -> tuple[JarCount, ...]:
     line = card.line
-    out = sum(each.grams for each in card.gone)
-    jars_out = round(out * line.jars / line.jars_g) if line.jars_g else 0
+    loose = sum(each.grams for each in card.gone if each.jars is None)
+    jars_out = sum(each.jars or 0 for each in card.gone) + jars_of(loose, line.jars, line.jars_g)
     return (
         JarCount(f"Jars of {line.jar_g:,} g", line.jars, jars_out, 0, line.jars - jars_out),
         JarCount("Labels", line.printed, card.used, card.spoiled, line.printed - card.used - card.spoiled),

@@ -25,6 +25,7 @@ from beeledger.model.medicines import Medicine, Treatment
 from beeledger.model.parties import Party
 from beeledger.model.sites import Site
 from beeledger.queries.records.batch_record import Source
+from beeledger.queries.records.recall import HiveBehind
 from beeledger.rules import trace
 from beeledger.rules.lot_marks import read_mark
 from beeledger.rules.medicines import out_of_hive
@@ -101,19 +102,6 @@ class Onward:
     party: str = ""
     batch_id: int | None = None
     jars: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class HiveBehind:
-    """A hive whose honey is behind a lot, with what was done to it in the year before the take."""
-
-    site: str
-    taken_on: date
-    mark: str
-    supers: int
-    reason: str
-    treatments: tuple[str, ...]
-    feeds: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +252,18 @@ def way_back(session: Session, lot_mark: str) -> WayBack | None:
     takes = [lot.take_id for lot in known.lots.values() if lot.take_id is not None]
     hives = _hives_behind(session, takes)
     return WayBack(batch.id, batch.lot_mark, batch.product, batch.jars, sources(known, origins), hives)
+
+
+def reached_from(lot_id: int) -> Any:
+    """The lots that share honey with one: all that its sources flowed into. A query for ``in_``."""
+    behind = _walk(lot_id, HoneyTransfer.to_lot_id, HoneyTransfer.from_lot_id)
+    shared = select(behind.c.id).cte("shared", recursive=True)
+    step = (
+        select(HoneyTransfer.to_lot_id)
+        .join(shared, HoneyTransfer.from_lot_id == shared.c.id)
+        .where(HoneyTransfer.to_lot_id.is_not(None))
+    )
+    return select(shared.union(step).c.id)
 
 
 def _walk(start: int, here: InstrumentedAttribute[Any], there: InstrumentedAttribute[Any]) -> Any:

@@ -42,6 +42,8 @@ class Gone:
     on: date
     party: str = ""
     note: str = ""
+    jars: int | None = None
+    """How many jars it was; none where it was no jars or nobody counted."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,8 @@ from beeledger.base.text import counted
 from beeledger.base.units import kilograms, per_cent
 from beeledger.queries.labels import label_run
 from beeledger.queries.records.batch_card import BatchCard
-from beeledger.queries.trace import HiveBehind, WayBack
+from beeledger.queries.records.recall import HiveBehind
+from beeledger.queries.trace import WayBack
 from beeledger.rules.label_sheets import load_sheets
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.parts.paper import PaperPane
