@@ -30,8 +30,11 @@ class Medicine(Kept):
     acquired_on: Mapped[date | None]
     pieces: Mapped[int | None]
     supplier_id: Mapped[int | None] = mapped_column(ForeignKey("party.id"))
+    proof: Mapped[str | None]
+    """What proves the purchase, and where it is kept: a number on an invoice, a folder."""
     course_days: Mapped[int]
-    withdrawal_days: Mapped[int]
+    withdrawal_days: Mapped[int | None]
+    """What the label says; None while nobody has written it down."""
     usual: Mapped[bool] = mapped_column(default=False)
     """Whether a sheet that names no medicine means this one."""
 
@@ -44,6 +47,13 @@ class Treatment(Kept):
         CheckConstraint("out_on >= in_on", name="days_order"),
         at_least("pieces", 1),
         Index("ix_treatment_colony", "colony_id", "in_on"),
+        Index("ix_treatment_medicine", "medicine_id", "in_on"),
+        Index(
+            "ix_treatment_unmeasured",
+            "in_on",
+            sqlite_where=text("pieces IS NULL"),
+            postgresql_where=text("pieces IS NULL"),
+        ),
         Index(
             "ix_treatment_open",
             "colony_id",
@@ -62,6 +72,19 @@ class Treatment(Kept):
     out_entry_id: Mapped[int | None] = mapped_column(ForeignKey("round_entry.id"), index=True)
     reason: Mapped[str | None]
     """The written reason where supers for harvest were on."""
+
+
+class MedicineDisposal(Kept):
+    """What was left of a pack and was got rid of otherwise than by treatment."""
+
+    __tablename__ = "medicine_disposal"
+    __table_args__ = (at_least("pieces", 1), KEPT)
+
+    medicine_id: Mapped[int] = mapped_column(ForeignKey("medicine.id"), index=True)
+    on: Mapped[date]
+    pieces: Mapped[int | None]
+    how: Mapped[str | None]
+    """How and where."""
 
 
 class MiteCount(Kept):

@@ -1,17 +1,26 @@
-"""Medicines as bought: what a sheet's "strips in" refers to."""
+"""Medicines: packs as bought, what of the record was still missing, what was got rid of.
+
+What is given goes in with a round. Here is written what the medicines law asks for besides: batch,
+supplier and proof of purchase of a pack, the quantity a sheet left out, the disposal of what was left.
+"""
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import select
 
+from beeledger.base.dates import short
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
-from beeledger.base.text import tidy
+from beeledger.base.text import counted, folded, tidy
 from beeledger.database.audit import OpenAct
-from beeledger.model.medicines import Medicine
+from beeledger.model.medicines import Medicine, MedicineDisposal, Treatment
+from beeledger.model.parties import Party, PartyContact
+from beeledger.model.rounds import RoundEntry
+from beeledger.operations.parties import NewParty, add_party
 from beeledger.rules.medicines import courses
 
 
@@ -19,6 +28,8 @@ from beeledger.rules.medicines import courses
 class NewMedicine:
     """A pack of medicine. ``course_days`` None: the usual course of its active substance.
 
+    ``withdrawal_days`` None: nobody has read it off the label yet. ``supplier`` names a party, new or
+    known, in place of ``supplier_id``; its address, where given, is written to the party.
     The label of the product rules over what the form fills in.
     """
 
@@ -30,27 +41,174 @@ class NewMedicine:
     pieces: int | None = None
     supplier_id: int | None = None
     course_days: int | None = None
-    withdrawal_days: int = 0
+    withdrawal_days: int | None = None
     usual: bool = False
+    proof: str | None = None
+    supplier: str = ""
+    supplier_address: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class NewDisposal:
+    """What was got rid of otherwise than by treatment: ``how`` says how and where."""
+
+    medicine_id: int
+    on: date
+    pieces: int
+    how: str
+
+
+@dataclass(frozen=True, slots=True)
+class GivenFacts:
+    """What is filled in for treatments of the register; None leaves a fact as it is.
+
+    ``pieces`` is the quantity in each hive, ``medicine_id`` the pack it came from.
+    """
+
+    treatment_ids: tuple[int, ...]
+    pieces: int | None = None
+    medicine_id: int | None = None
 
 
 def add_medicine(act: OpenAct, new: NewMedicine) -> str:
-    """Write a medicine; ``act.result`` is its id. When it is the usual one, the one before is no longer."""
-    if not tidy(new.product):
-        raise Refused([_refusal("a medicine needs its product's name", "product")])
-    if new.active not in courses():
-        raise Refused([_refusal(f"{new.active} is no active substance on the list", "active")])
-    if new.usual:
-        for other in act.session.scalars(select(Medicine).where(Medicine.usual.in_([True]))):
-            other.usual = False
-    days = courses()[new.active].out_days if new.course_days is None else new.course_days
-    values = asdict(new) | {"product": tidy(new.product), "course_days": days}
-    row = Medicine(**values)
+    """Write a pack; ``act.result`` is its id. When it is the usual one, the one before is no longer."""
+    _check_pack(new)
+    row = Medicine()
+    _fill(act, row, new)
     act.session.add(row)
     act.session.flush()
     act.result = row.id
-    return f"Added the medicine {row.product}" + (f", batch {row.batch}" if row.batch else "")
+    return f"Added the medicine {pack_words(row.product, row.batch)}"
+
+
+def change_medicine(act: OpenAct, medicine_id: int, new: NewMedicine) -> str:
+    """Write all that the form holds over a pack; what is due follows at the hives it was given to."""
+    _check_pack(new)
+    row = act.session.get_one(Medicine, medicine_id)
+    _fill(act, row, new)
+    act.session.flush()
+    given = select(Treatment.colony_id).where(Treatment.medicine_id == medicine_id).distinct()
+    act.colonies.update(act.session.scalars(given))
+    act.result = row.id
+    return f"Changed the medicine {pack_words(row.product, row.batch)}"
+
+
+def dispose_medicine(act: OpenAct, new: NewDisposal) -> str:
+    """Write that something left of a pack was got rid of. Refused without a quantity, way and place."""
+    findings = [] if new.pieces > 0 else [_refusal("how much was got rid of is missing", "pieces")]
+    if not tidy(new.how):
+        findings.append(_refusal("how and where is missing", "how"))
+    if new.on > act.today:
+        findings.append(_refusal("this day is still to come", "on"))
+    _refuse(findings)
+    pack = act.session.get_one(Medicine, new.medicine_id)
+    row = MedicineDisposal(medicine_id=pack.id, on=new.on, pieces=new.pieces, how=tidy(new.how))
+    act.session.add(row)
+    act.session.flush()
+    act.result = row.id
+    what = f"{pack.product}, batch {pack.batch}" if pack.batch else pack.product
+    return f"Disposed of {new.pieces} of {what}, {short(new.on)}"
+
+
+def complete_treatments(act: OpenAct, facts: GivenFacts) -> str:
+    """Fill in what the sheet left out: quantity in each hive, and the pack it came from.
+
+    The entries the treatments were posted with say the same afterwards, so that a later correction of
+    the round keeps it.
+    """
+    rows = act.session.scalars(select(Treatment).where(Treatment.id.in_(facts.treatment_ids))).all()
+    findings = [] if rows else [_refusal("no such treatment is on record", "pieces")]
+    if facts.pieces is not None and facts.pieces < 1:
+        findings.append(_refusal("a quantity is one at least", "pieces"))
+    if facts.pieces is None and facts.medicine_id is None:
+        findings.append(_refusal("nothing is filled in", "pieces"))
+    _refuse(findings)
+    pack_id = rows[0].medicine_id if facts.medicine_id is None else facts.medicine_id
+    pack = act.session.get_one(Medicine, pack_id)
+    for row in rows:
+        row.pieces = row.pieces if facts.pieces is None else facts.pieces
+        row.medicine_id = row.medicine_id if facts.medicine_id is None else pack.id
+    _follow_in_entries(act, rows, facts, pack)
+    act.session.flush()
+    days = sorted({row.in_on for row in rows})
+    hives = counted(len({row.colony_id for row in rows}), "hive")
+    return f"Completed the record of {pack.product}, {short(days[0])}: {hives}"
+
+
+def pack_words(product: str, batch: str | None) -> str:
+    """A pack as people call it."""
+    return f"{product}, batch {batch}" if batch else product
+
+
+def _follow_in_entries(act: OpenAct, rows: Sequence[Treatment], facts: GivenFacts, pack: Medicine) -> None:
+    entries = select(RoundEntry).where(
+        RoundEntry.id.in_([row.in_entry_id for row in rows if row.in_entry_id])
+    )
+    for entry in act.session.scalars(entries):
+        if entry.medicine_in is None and entry.medicine_in_count is None:
+            continue  # written down because it came out: this visit put nothing in
+        if facts.pieces is not None:
+            entry.medicine_in_count = facts.pieces
+        if facts.medicine_id is not None:
+            entry.medicine_in, entry.medicine_batch = pack.product, pack.batch
+
+
+def _check_pack(new: NewMedicine) -> None:
+    findings = [] if tidy(new.product) else [_refusal("a medicine needs its product's name", "product")]
+    if new.active not in courses():
+        findings.append(_refusal(f"{new.active or 'nothing'} is no active substance on the list", "active"))
+    for field in ("pieces", "course_days", "withdrawal_days"):
+        value = getattr(new, field)
+        if value is not None and value < 0:
+            findings.append(_refusal("this cannot be less than nought", field))
+    if tidy(new.supplier_address) and not tidy(new.supplier) and new.supplier_id is None:
+        findings.append(_refusal("an address needs the supplier's name", "supplier"))
+    _refuse(findings)
+
+
+def _fill(act: OpenAct, row: Medicine, new: NewMedicine) -> None:
+    if new.usual:
+        for other in act.session.scalars(select(Medicine).where(Medicine.usual.in_([True]))):
+            other.usual = False
+    row.product, row.active = tidy(new.product), new.active
+    row.batch, row.proof = tidy(new.batch or "") or None, tidy(new.proof or "") or None
+    row.expires_on, row.acquired_on, row.pieces = new.expires_on, new.acquired_on, new.pieces
+    row.course_days = courses()[new.active].out_days if new.course_days is None else new.course_days
+    row.withdrawal_days, row.usual = new.withdrawal_days, new.usual
+    row.supplier_id = _supplier(act, new)
+
+
+def _supplier(act: OpenAct, new: NewMedicine) -> int | None:
+    """The party that is named, made where it is new; its address follows where one is given."""
+    name, address = tidy(new.supplier), new.supplier_address.strip()
+    if not name and new.supplier_id is None:
+        return None
+    known = act.session.scalars(select(Party)).all()
+    party = next((one for one in known if one.id == new.supplier_id), None)
+    if party is None or (name and folded(party.name) != folded(name)):
+        party = next((one for one in known if folded(one.name) == folded(name)), None)
+    if party is None:
+        add_party(act, NewParty(name, roles=("supplier",), address=address))
+        return int(act.result)
+    party.is_supplier = True
+    if address:
+        _set_address(act, party.id, address)
+    return party.id
+
+
+def _set_address(act: OpenAct, party_id: int, address: str) -> None:
+    contact = act.session.scalar(select(PartyContact).where(PartyContact.party_id == party_id))
+    if contact is None:
+        contact = PartyContact(party_id=party_id)
+        act.session.add(contact)
+    if contact.address != address:
+        contact.address = address
 
 
 def _refusal(what: str, field: str) -> Finding:
     return Finding("medicine", Grade.REFUSED, what, where=Where(field=field))
+
+
+def _refuse(findings: list[Finding]) -> None:
+    if findings:
+        raise Refused(findings)

@@ -14,6 +14,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 from functools import cache
 
+from beeledger.base import dates
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.resources import table
 
@@ -32,6 +33,7 @@ class Course:
     broodless: bool
     degrees_tenths: int | None
     source: str
+    acid: bool = False
 
     @property
     def stays_in(self) -> bool:
@@ -84,6 +86,23 @@ def courses() -> Mapping[str, Course]:
 def course(active: str) -> Course:
     """The usual course of an active substance. KeyError for one the rules file does not know."""
     return courses()[active]
+
+
+def cautions(active: str) -> tuple[str, ...]:
+    """What to be careful of with an active substance, the gravest first; the label decides before all.
+
+    KeyError for a substance the rules file does not know.
+    """
+    said, usual = table("rules", "medicines.toml")["cautions"], course(active)
+    lines = [said["acid"]] if usual.acid else []
+    lines += [said["stays_in"]] if usual.stays_in else []
+    return (*lines, *said["every"])
+
+
+def supers_rule(active: str) -> str:
+    """Whether supers for harvest may be on, in words; the label decides. KeyError for one not known."""
+    said = table("rules", "medicines.toml")["cautions"]
+    return str(said["supers_off"] if course(active).supers_off else said["supers_as_label"])
 
 
 def out_due(active: str, put_in: date) -> date | None:
@@ -161,6 +180,14 @@ def check_course(treatment: Treatment, today: date) -> list[Finding]:
     return []
 
 
+def check_expiry(product: str, expires_on: date | None, put_in: date) -> list[Finding]:
+    """Doubtful: given after its expiry. The day itself still counts (common practice, no source)."""
+    if expires_on is None or put_in <= expires_on:
+        return []
+    what = f"{product} was given after it expired on {dates.long(expires_on)}"
+    return [Finding("medicine.expired", Grade.DOUBTFUL, what, "Look at the pack", Where(field="expires_on"))]
+
+
 def check_record(record: MedicineRecord) -> list[Finding]:
     """What the law wants written and is missing, one finding a field; empty when the line is complete.
 
@@ -182,6 +209,11 @@ def check_record(record: MedicineRecord) -> list[Finding]:
     }
     missing = [name for name in wanted[record.kind] if _is_blank(getattr(record, name))]
     return [_missing(name) for name in missing]
+
+
+def must_be_kept(last_day: date | None, today: date) -> bool:
+    """Whether the record is still to be kept on ``today``; one whose last day is not known is."""
+    return last_day is None or today <= keep_until(last_day)
 
 
 def keep_until(last_day: date) -> date:

@@ -113,3 +113,39 @@ def test_a_record_is_kept_five_years():
     """SI 2013/2033: used 12 September 2025, taken out 31 October 2025, kept to 31 October 2030."""
     assert medicines.keep_until(date(2025, 10, 31)) == date(2030, 10, 31)
     assert medicines.keep_until(date(2028, 2, 29)) == date(2033, 3, 1)
+
+
+def test_acids_are_warned_of_first_and_the_label_always_decides():
+    """Acid-proof gloves, goggles, mask: a study of the University of Tübingen on oxalic acid outdoors."""
+    acid, *rest = medicines.cautions("oxalic_vapour")
+    assert all(word in acid for word in ("gloves", "goggles", "mask", "label"))
+    assert "Take it out" not in " ".join(rest)  # nothing stays in
+    assert medicines.cautions("formic")[0] == acid
+    strips = medicines.cautions("amitraz")
+    assert acid not in strips
+    assert strips[0].startswith("Take it out when the course ends")
+    for active in medicines.courses():
+        assert any(
+            line.startswith("The label, the law and licensed practice decide")
+            for line in medicines.cautions(active)
+        )
+        assert "unless the label allows" in medicines.supers_rule(active)
+
+
+def test_a_medicine_may_be_given_on_the_day_it_expires_and_not_after():
+    """Common practice, no source: the date printed is the last day."""
+    last = date(2026, 6, 30)
+    assert medicines.check_expiry("Strips A", last, last) == []
+    (finding,) = medicines.check_expiry("Strips A", last, date(2026, 7, 1))
+    assert (finding.grade, finding.what) == (
+        Grade.DOUBTFUL,
+        "Strips A was given after it expired on 30 Jun 2026",
+    )
+    assert medicines.check_expiry("Strips A", None, last) == []
+
+
+def test_a_record_is_kept_to_the_end_of_its_five_years_and_one_without_a_day_always():
+    """SI 2013/2033, regulations 17 to 20: five years, the last day still belongs to them."""
+    assert medicines.must_be_kept(date(2025, 10, 31), date(2030, 10, 31))
+    assert not medicines.must_be_kept(date(2025, 10, 31), date(2030, 11, 1))
+    assert medicines.must_be_kept(None, date(2050, 1, 1))

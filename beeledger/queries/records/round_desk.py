@@ -49,7 +49,7 @@ class TreatmentOn:
     out_on: date | None
     out_due: date | None
     pieces: int | None
-    withdrawal_days: int
+    withdrawal_days: int | None
 
 
 @dataclass(frozen=True, slots=True)

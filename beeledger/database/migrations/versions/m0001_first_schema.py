@@ -239,8 +239,9 @@ def upgrade() -> None:
         sa.Column("acquired_on", DAY, nullable=True),
         sa.Column("pieces", WHOLE, nullable=True),
         sa.Column("supplier_id", WHOLE, nullable=True),
+        sa.Column("proof", sa.Text(), nullable=True),
         sa.Column("course_days", WHOLE, nullable=False),
-        sa.Column("withdrawal_days", WHOLE, nullable=False),
+        sa.Column("withdrawal_days", WHOLE, nullable=True),
         sa.Column("usual", YESNO, nullable=False),
         sa.CheckConstraint("course_days >= 0", name=op.f("ck_medicine_course_days_least")),
         sa.CheckConstraint("pieces >= 0", name=op.f("ck_medicine_pieces_least")),
@@ -382,6 +383,25 @@ def upgrade() -> None:
     op.create_index("ix_due_colony", "due", ["colony_id"], unique=False)
     op.create_index("ix_due_on", "due", ["due_on"], unique=False)
     op.create_index("ix_due_site", "due", ["site_id", "due_on"], unique=False)
+    op.create_table(
+        "medicine_disposal",
+        sa.Column("id", WHOLE, nullable=False),
+        sa.Column("version", WHOLE, nullable=False),
+        sa.Column("medicine_id", WHOLE, nullable=False),
+        sa.Column("on", DAY, nullable=False),
+        sa.Column("pieces", WHOLE, nullable=True),
+        sa.Column("how", sa.Text(), nullable=True),
+        sa.CheckConstraint("pieces >= 1", name=op.f("ck_medicine_disposal_pieces_least")),
+        sa.ForeignKeyConstraint(
+            ["medicine_id"], ["medicine.id"], name=op.f("fk_medicine_disposal_medicine_id")
+        ),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_medicine_disposal")),
+        sqlite_autoincrement=True,
+        sqlite_strict=True,
+    )
+    op.create_index(
+        op.f("ix_medicine_disposal_medicine_id"), "medicine_disposal", ["medicine_id"], unique=False
+    )
     op.create_table(
         "round",
         sa.Column("id", WHOLE, nullable=False),
@@ -922,6 +942,7 @@ def upgrade() -> None:
     )
     op.create_index("ix_treatment_colony", "treatment", ["colony_id", "in_on"], unique=False)
     op.create_index(op.f("ix_treatment_in_entry_id"), "treatment", ["in_entry_id"], unique=False)
+    op.create_index("ix_treatment_medicine", "treatment", ["medicine_id", "in_on"], unique=False)
     op.create_index(
         "ix_treatment_open",
         "treatment",
@@ -931,6 +952,14 @@ def upgrade() -> None:
         postgresql_where=sa.text("out_on IS NULL"),
     )
     op.create_index(op.f("ix_treatment_out_entry_id"), "treatment", ["out_entry_id"], unique=False)
+    op.create_index(
+        "ix_treatment_unmeasured",
+        "treatment",
+        ["in_on"],
+        unique=False,
+        sqlite_where=sa.text("pieces IS NULL"),
+        postgresql_where=sa.text("pieces IS NULL"),
+    )
     op.create_table(
         "batch",
         sa.Column("id", WHOLE, nullable=False),
