@@ -145,7 +145,7 @@ def hive_weight_g(
 
 @cache
 def _lifting() -> Mapping[str, Any]:
-    return table("rules", "haulage.toml")["lifting"]  # type: ignore[no-any-return]
+    return dict(table("rules", "haulage.toml")["lifting"])
 
 
 def lifting_filter_g(
