@@ -85,6 +85,17 @@ def _movement_register(session: Session, wish: Wish) -> Paper:
     return Paper(register, f"movement register {register.scope} {first} to {last}")
 
 
+def _medicine_register(session: Session, wish: Wish) -> Paper:
+    from beeledger.queries.medicines import register_record, register_sites
+
+    sites = [(number, (name,)) for number, name in register_sites(session)]
+    site_id = _chosen(sites, wish.which, "site") if wish.which else None
+    last = wish.last or wish.today
+    first = wish.first or last - _A_YEAR
+    register = register_record(session, first, last, site_id=site_id)
+    return Paper(register, f"medicine register {register.scope} {first} to {last}")
+
+
 def _label_sheet(session: Session, wish: Wish) -> Paper:
     from beeledger.queries.labels import label_run
 
@@ -127,6 +138,7 @@ PAPERS: Mapping[str, Callable[[Session, Wish], Paper]] = {
     "round-summary": _round_summary,
     "movement-report": _movement_report,
     "movement-register": _movement_register,
+    "medicine-register": _medicine_register,
     "label-sheet": _label_sheet,
     "batch-record": _batch_record,
 }

@@ -57,6 +57,10 @@ DOCUMENTS: tuple[Document, ...] = (
         "Every hive that left or came, of a period and a site.",
     ),
     Document(
+        "medicine-register", "Medicine register", "medicines", "medicine_register", _BOTH,
+        "What was given to which hives, the packs it came from and what was disposed of, as the medicines law asks.",
+    ),
+    Document(
         "round-sheet", "Round sheet", "rounds", "round_sheet", _BOTH,
         "One line a hive in walking order with the last figures, to fill in at the hive.",
     ),

@@ -14,7 +14,7 @@ The form is our own:
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from beeledger.base.findings import Finding, Grade, Where
@@ -37,6 +37,18 @@ class HiveList:
     marks: tuple[str, ...]
     left_behind: tuple[str, ...]
     findings: tuple[Finding, ...]
+
+
+def stretches(marks: Iterable[str]) -> str:
+    """Marks in their order as a person writes them, three or more numbers in a row joined: "12–14, 21"."""
+    parts: list[list[str]] = []
+    for mark in marks:
+        last = parts[-1][-1] if parts else ""
+        if last.isdecimal() and mark.isdecimal() and len(last) <= len(mark) and int(mark) == int(last) + 1:
+            parts[-1].append(mark)
+        else:
+            parts.append([mark])
+    return ", ".join(f"{part[0]}–{part[-1]}" if len(part) > 2 else ", ".join(part) for part in parts)
 
 
 def read_hive_list(text: str, standing: Collection[str] | None = None) -> HiveList:

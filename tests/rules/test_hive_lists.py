@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from beeledger.base.findings import Grade
-from beeledger.rules.hive_lists import read_hive_list
+from beeledger.rules.hive_lists import read_hive_list, stretches
 
 
 @pytest.mark.parametrize(
@@ -93,3 +93,8 @@ def test_a_stretch_of_nobody_and_a_hive_named_twice_are_said():
 def test_no_text_breaks_it(typed):
     found = read_hive_list(typed, ["12", "A7"])
     assert not set(found.marks) & set(found.left_behind)
+
+
+def test_numbers_in_a_row_are_written_as_a_stretch_from_three_on():
+    assert stretches(["12", "13", "14", "21", "22", "P3-2", "9", "10"]) == "12–14, 21, 22, P3-2, 9, 10"
+    assert stretches([]) == ""

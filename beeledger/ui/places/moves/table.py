@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from beeledger.base.dates import long, weekday
 from beeledger.base.text import counted, listed
 from beeledger.queries.records.move_desk import MoveRow, reason_words
+from beeledger.rules.hive_lists import stretches
 from beeledger.ui.widgets.cells import Align, Cell, Column, Row
 from beeledger.ui.widgets.marks import Mark
 
@@ -70,14 +71,4 @@ def state_of(move: MoveRow) -> tuple[str, Mark | None]:
 
 def marks_words(marks: list[str]) -> str:
     """Numbers in a row joined into stretches: "12–14, 21"."""
-    parts: list[list[str]] = []
-    for mark in marks:
-        last = parts[-1][-1] if parts else ""
-        if last.isdecimal() and mark.isdecimal() and len(last) <= len(mark) and int(mark) == int(last) + 1:
-            parts[-1].append(mark)
-        else:
-            parts.append([mark])
-    return ", ".join(
-        f"{part[0]}–{part[-1]}" if len(part) > 2 else ", ".join(part)  # a stretch
-        for part in parts
-    )
+    return stretches(marks)
