@@ -149,8 +149,8 @@ def margin_cell(line: Line, view: LineView, habits: Habits, *, here: bool) -> Gr
 
 def _taken_words(line: Line, view: LineView) -> str:
     """What the sheet was believed in, so that it can be seen after the key was pressed."""
-    taken = [one.what for one in view.findings if one.grade is Grade.AGAINST]
-    parts = ["taken from the sheet: " + "; ".join(taken)] if taken else []
+    taken = [one.what for one in view.findings if one.grade is Grade.AGAINST and not needs_reason(one)]
+    parts = ["accepted: " + "; ".join(taken)] if taken else []
     return ". ".join([*parts, *([f"reason: {line.reason}"] if line.reason else [])])
 
 

@@ -39,6 +39,7 @@ class RoundPane(QWidget):
         self.posting = False
         self._reason_for: list[int] = []
         self._marks_wished = False
+        self._came_to_empty = False
         self.grid = EntryGrid()
         self.grid.enter_goes = desk.settings.enter_goes
         self.foot = GridFoot(self.grid)
@@ -236,6 +237,7 @@ class RoundPane(QWidget):
     def _back_to_hive(self) -> None:
         if self.sheet is not None and self.sheet.lines and self.grid.row >= 0:
             self.strip.show_hive(self.sheet, self.grid.row)
+            self._came_to_empty = self.sheet.lines[self.grid.row].empty
             self.sheet.place.update(row=self.grid.row, mode=self.mode)
 
     def _typed(self, text: str) -> None:
@@ -268,8 +270,9 @@ class RoundPane(QWidget):
             self._back_to_hive()
             return
         to = row - 1 if back else row + 1
-        if to >= len(sheet.lines):
-            to = doing.next_empty(sheet, row) or row
+        ahead = doing.next_empty(sheet, row)
+        if not back and ahead is not None and (self._came_to_empty or to >= len(sheet.lines)):
+            to = ahead  # hives that were found and typed before their turn are passed over
         self.grid.go(to)
 
     def _go_find(self) -> None:
@@ -312,8 +315,6 @@ class RoundPane(QWidget):
         super().resizeEvent(event)
         if not self._marks_wished:
             self.marks.setVisible(self.width() - self.marks.width() >= self.grid.wanted_width())
-
-    # -- what changed
 
     def _heard(self, rows: frozenset[int]) -> None:
         row = self.grid.row

@@ -18,6 +18,7 @@ from PySide6.QtGui import QAction, QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.dates import long, short
+from beeledger.base.text import shortened
 from beeledger.operations.act import Done
 from beeledger.queries.records.round_desk import HiveLine
 from beeledger.queries.round_paper import printed_sheet
@@ -56,6 +57,10 @@ class Here(Place):
         self.new.setObjectName("rounds.new")
         self.visit = Words("", ink="ink2")
         self.print = Button("Print", lambda: self._command("print"), kind="quiet", icon="print")
+        self.book_in = Button("Read workbook", lambda: self._command("workbook_in"), kind="quiet")
+        self.book_in.setObjectName("rounds.workbook_in")
+        self.book_out = Button("Workbook", lambda: self._command("workbook_out"), kind="quiet")
+        self.book_out.setObjectName("rounds.workbook_out")
         self.form = RoundForm(desk.clock.today())
         self.pane = RoundPane(desk)
         self.poster = Poster(desk, self.pane)
@@ -250,7 +255,8 @@ class Here(Place):
 
     def _show_tabs(self, current: str = "") -> None:
         self.tabs.set_tabs([one.tab() for one in self.rounds.values()])
-        self.tabs.setVisible(bool(self.rounds))
+        for piece in (self.tabs, self.print, self.book_out):
+            piece.setVisible(bool(self.rounds))
         if current:
             self.tabs.choose(current)
 
@@ -306,7 +312,9 @@ class Here(Place):
     def _keep(self, sheet: Sheet, body: dict[str, Any]) -> None:
         if sheet.head.uid not in self.rounds:
             return  # it was posted or put away: nothing brings it back by itself
-        self.rounds[sheet.head.uid].head = sheet.head
+        if self.rounds[sheet.head.uid].head is not sheet.head:
+            self.rounds[sheet.head.uid].head = sheet.head
+            self._tell_head(sheet.head)
         keep(self.desk, sheet, body)
         self.pane.show_draft_time()
 
@@ -339,6 +347,7 @@ class Here(Place):
         )
         parts = [f"Visit {short(head.on)}" + (f", {times}" if times else "")]
         parts += [f"crew {head.crew}"] if head.crew else []
+        parts += [f"whole site {shortened(head.each_text, 24)}"] if head.each_text else []
         self.visit.setText(" · ".join(parts))
         self.set_subtitle(f"{head.site}, {long(head.on)}")
 
@@ -370,13 +379,13 @@ class Here(Place):
         self._come()
 
     def _lay_out(self) -> None:
-        band = Band(self.tabs, self.new, inset=0)
+        band = Band(self.tabs, self.new, self.book_in, inset=0)
         band.air()
-        band.add(self.visit)
-        band.add(self.print)
+        for piece in (self.visit, self.book_out, self.print):
+            band.add(piece)
         band.row.addSpacing(12)
-        for piece in (self.empty, self.form, self.pane, self.paper):
-            self.stack.addWidget(piece)
+        for page in (self.empty, self.form, self.pane, self.paper):
+            self.stack.addWidget(page)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
