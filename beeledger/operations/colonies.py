@@ -162,9 +162,9 @@ def end_colonies(
 ) -> str:
     """End colonies with one cause on a day: sold or united, or a loss by its cause.
 
-    Refused where a colony has ended already, was founded later, or was looked at on a later day.
+    Refused where a colony has ended already, was founded later, or was looked at or moved later.
     """
-    findings = _check_ending(act, colony_ids, on, cause)
+    findings = _check_ending(act, colony_ids, on, cause, minute)
     if holds(findings):
         raise Refused(findings)
     marks = marks_of(act, colony_ids)
@@ -211,8 +211,12 @@ def revive(act: OpenAct, colony_id: int, mark: str | None = None) -> None:
 
 
 def give_mark(act: OpenAct, colony_id: int, mark: str, on: date) -> str:
-    """Put a number on a hive from a day on; the one it had ends. An empty mark only ends it."""
+    """Put a number on a hive from a day on; the one it had ends. An empty mark only ends it.
+
+    Refused for a number on another living hive, a colony that has ended, and a day that cannot be.
+    """
     wanted = tidy(mark)
+    _check_bearer(act, colony_id, on)
     if wanted and colony_id not in (used := marks_in_use(act, [wanted])).values() and used:
         what = f"hive {wanted} is on another living hive"
         raise Refused(
@@ -288,7 +292,26 @@ def _open_marks(act: OpenAct, colony_ids: Iterable[int]) -> Sequence[HiveMark]:
     return act.session.scalars(query).all()
 
 
-def _check_ending(act: OpenAct, colony_ids: Sequence[int], on: date, cause: str) -> list[Finding]:
+def _check_bearer(act: OpenAct, colony_id: int, on: date) -> None:
+    colony = act.session.get(Colony, colony_id)
+    problems = (
+        (colony is None, "colony", "there is no such colony"),
+        (colony is not None and colony.ended_on is not None, "colony", "a colony that has ended carries no number"),
+        (colony is not None and on < colony.founded_on, "on", f"it was not there yet on {dates.long(on)}"),
+        (on > act.today, "on", f"{dates.long(on)} has not come yet"),
+    )  # fmt: skip
+    findings = [
+        Finding("colony.mark", Grade.REFUSED, what, where=Where(field=field))
+        for wrong, field, what in problems
+        if wrong
+    ]
+    if findings:
+        raise Refused(findings)
+
+
+def _check_ending(
+    act: OpenAct, colony_ids: Sequence[int], on: date, cause: str, minute: int
+) -> list[Finding]:
     findings = [] if cause in (*EXITS, *LOSSES) else [_refusal(f"{cause} is no cause of an end", "cause")]
     if on > act.today:
         findings.append(_refusal(f"{dates.long(on)} has not come yet", "on"))
@@ -297,8 +320,20 @@ def _check_ending(act: OpenAct, colony_ids: Sequence[int], on: date, cause: str)
             select(RoundEntry.colony_id).where(RoundEntry.colony_id.in_(colony_ids), RoundEntry.on > on)
         )
     )
+    moved = set(
+        act.session.scalars(
+            select(Placement.colony_id).where(
+                Placement.colony_id.in_(colony_ids),
+                Placement.from_at >= local_moment(on, minute, act.clock.zone),
+                Placement.move_line_id.is_not(None),
+            )
+        )
+    )
     marks = marks_of(act, colony_ids)
-    for row in act.session.scalars(select(Colony).where(Colony.id.in_(colony_ids))):
+    rows = act.session.scalars(select(Colony).where(Colony.id.in_(colony_ids))).all()
+    if len(rows) < len(set(colony_ids)) or not rows:
+        findings.append(_refusal("there is no such colony", "colony"))
+    for row in rows:
         name = f"hive {marks[row.id]}" if row.id in marks else "a hive without a number"
         if row.ended_on is not None:
             findings.append(_refusal(f"{name} ended on {dates.long(row.ended_on)}", "on"))
@@ -306,6 +341,8 @@ def _check_ending(act: OpenAct, colony_ids: Sequence[int], on: date, cause: str)
             findings.append(_refusal(f"{name} was not there yet on {dates.long(on)}", "on"))
         if row.id in later:
             findings.append(_refusal(f"{name} was looked at after {dates.long(on)}", "on"))
+        if row.id in moved:
+            findings.append(_refusal(f"{name} was moved after that, by the record", "on"))
     return findings
 
 

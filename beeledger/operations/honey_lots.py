@@ -6,9 +6,10 @@ every act that draws.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import count
 from typing import Protocol
 
 from sqlalchemy import func, select
@@ -277,7 +278,13 @@ def free_name(act: OpenAct, wanted: str) -> str:
         if left[row.id] > 0:
             what = f"{row.name} still holds {kilograms(left[row.id], 3)} kg"
             raise Refused([refusal("lot.name-used", what, "name", "Give this one another name")])
-    return f"{name}, filling {len(taken) + 1}"
+    return numbered(name, "filling", [row.name for row in taken])
+
+
+def numbered(name: str, word: str, used: Collection[str]) -> str:
+    """The name with the next number that none of ``used`` has: "drum 114, filling 3"."""
+    tries = (f"{name}, {word} {number}" for number in count(len(used) + 1))
+    return next(text for text in tries if text not in used)
 
 
 def same_or(values: Iterable[str], other: str) -> str:

@@ -8,11 +8,13 @@ from datetime import date
 
 from sqlalchemy import select
 
+from beeledger.base import dates
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import Colony
 from beeledger.model.queens import Queen, Tenure
+from beeledger.queries.hives import marks_on
 
 COLONY_ENDED = "colony ended"
 """Why a tenure ended with its colony: what a colony found living gets back."""
@@ -44,21 +46,33 @@ class Reign:
 
 def put_queen(act: OpenAct, colony_id: int, queen: NewQueen, on: date, why: str = "replaced") -> str:
     """Give a colony a new queen; the one it had ends that day for ``why``. ``act.result`` is her id."""
-    colony = act.session.get_one(Colony, colony_id)
-    if colony.ended_on is not None and colony.ended_on < on:
-        raise Refused([_refusal("the colony had ended by then", "on")])
-    if on < colony.founded_on:
-        raise Refused([_refusal("the colony was not there yet on that day", "on")])
+    name = _check_day(act, colony_id, on)
     had = end_reigns(act, [colony_id], on, why)
     act.result = enthrone(act, [Reign(colony_id, queen, on)])[0]
-    return f"{'Requeened' if had else 'Gave a queen to'} colony {colony_id}"
+    return f"{'Requeened' if had else 'Gave a queen to'} {name}, {dates.short(on)}"
 
 
 def end_queen(act: OpenAct, colony_id: int, on: date, why: str) -> str:
     """Write that the queen of a colony is gone. Refused when none is on record."""
+    name = _check_day(act, colony_id, on)
     if not end_reigns(act, [colony_id], on, why):
         raise Refused([_refusal("no queen is on record in this colony", "queen")])
-    return f"Ended the queen of colony {colony_id}: {why}"
+    return f"Ended the queen of {name}: {why}"
+
+
+def _check_day(act: OpenAct, colony_id: int, on: date) -> str:
+    """The hive's name in words; Refused for a day on which nothing can have been done at it."""
+    colony = act.session.get(Colony, colony_id)
+    if colony is None:
+        raise Refused([_refusal("there is no such colony", "colony")])
+    if on > act.today:
+        raise Refused([_refusal(f"{dates.long(on)} has not come yet", "on")])
+    if colony.ended_on is not None and colony.ended_on < on:
+        raise Refused([_refusal("the colony had ended by then", "on")])
+    if on < colony.founded_on:
+        raise Refused([_refusal("the colony was not there yet on that day", "on")])
+    mark = marks_on(act.session, [colony_id], on).get(colony_id)
+    return f"hive {mark}" if mark else "a hive without a number"
 
 
 def enthrone(act: OpenAct, reigns: Sequence[Reign]) -> list[int]:

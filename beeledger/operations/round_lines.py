@@ -13,6 +13,7 @@ from beeledger.base import dates
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import folded, tidy
 from beeledger.database.audit import OpenAct
+from beeledger.model.colonies import Placement
 from beeledger.model.honey import Take, TakeLine
 from beeledger.model.medicines import Medicine
 from beeledger.model.rounds import RoundEntry
@@ -336,12 +337,23 @@ def _dead_yet_later(act: OpenAct, new: RoundToPost, reads: Sequence[Read]) -> li
         )
         .group_by(RoundEntry.colony_id)
     )
-    return [
-        finding_of(
-            ends[colony_id], "ended_yet_later", f"ended, and looked at on {dates.long(on)}", "outcome",
-            "Correct the later round first",
+    moved = (
+        select(Placement.colony_id, func.min(Placement.from_on))
+        .where(
+            Placement.colony_id.in_(list(ends)),
+            Placement.from_on > new.on,
+            Placement.move_line_id.is_not(None),
         )
-        for colony_id, on in (act.session.execute(query) if ends else ())
+        .group_by(Placement.colony_id)
+    )
+    asked = (
+        (query, "looked at", "Correct the later round first"),
+        (moved, "moved", "Take it out of that move first"),
+    )
+    return [
+        finding_of(ends[colony_id], "ended_yet_later", f"ended, and {done} on {dates.long(on)}", "outcome", mend)
+        for each, done, mend in (asked if ends else ())
+        for colony_id, on in act.session.execute(each)
     ]  # fmt: skip
 
 

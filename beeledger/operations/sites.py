@@ -7,6 +7,7 @@ from datetime import date
 
 from sqlalchemy import func, select
 
+from beeledger.base import dates
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where, holds
 from beeledger.base.text import counted, folded, tidy
@@ -75,8 +76,13 @@ def change_site(act: OpenAct, site_id: int, new: NewSite) -> str:
 
 
 def close_site(act: OpenAct, site_id: int, on: date) -> str:
-    """Give up a site. Refused while colonies stand there."""
+    """Give up a site. Refused while colonies stand there or stood there later, and a second time."""
     row = act.session.get_one(Site, site_id)
+    if row.closed_on is not None:
+        what = f"{row.name} was given up on {dates.long(row.closed_on)}"
+        raise Refused([_wrong("site.closed", what, "on")])
+    if on > act.today:
+        raise Refused([_wrong("site.closed", f"{dates.long(on)} has not come yet", "on")])
     standing = act.session.scalar(
         select(func.count())
         .select_from(Placement)
@@ -85,6 +91,10 @@ def close_site(act: OpenAct, site_id: int, on: date) -> str:
     if standing:
         what = f"{counted(standing, 'colony', 'colonies')} {'stands' if standing == 1 else 'stand'} at {row.name}"
         raise Refused([Finding("site.stands", Grade.REFUSED, what, "Move them or end them first")])
+    last = act.session.scalar(select(func.max(Placement.until_on)).where(Placement.site_id == site_id))
+    if last is not None and last > on:
+        what = f"hives stood at {row.name} until {dates.long(last)}"
+        raise Refused([_wrong("site.stood", what, "on", "Give a later day")])
     row.closed_on = on
     return f"Gave up the site {row.name}"
 

@@ -20,7 +20,7 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import BoxStack, Placement
 from beeledger.model.honey import HoneyLot, HoneyTransfer, Take, TakeLine
 from beeledger.model.sites import Site
-from beeledger.operations.honey_lots import check_day, check_scale, refusal, refuse
+from beeledger.operations.honey_lots import check_day, check_scale, numbered, refusal, refuse
 from beeledger.queries.hives import boxes_on, marks_on
 from beeledger.queries.takes import honey_barred
 from beeledger.rules.honey_composition import kinds
@@ -132,7 +132,7 @@ def free_name_of_take(act: OpenAct, wanted: str) -> str:
     used = act.session.scalars(
         select(HoneyLot.name).where(HoneyLot.name.startswith(wanted, autoescape=True))
     ).all()
-    return wanted if wanted not in used else f"{wanted}, take {len(used) + 1}"
+    return wanted if wanted not in used else numbered(wanted, "take", used)
 
 
 def _check_take(act: OpenAct, new: NewTake) -> list[Finding]:
