@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
 from beeledger.base.dates import MONTHS
+from beeledger.operations.dispatches import DispatchLine, NewDispatch, post_dispatch
 from beeledger.operations.honey import (
     Filled,
     NewBlend,
@@ -17,10 +18,11 @@ from beeledger.operations.honey import (
     extract_run,
     read_lot,
 )
-from beeledger.operations.honey_lots import Draw, NewSink, Spent, sink_honey
+from beeledger.operations.honey_lots import Draw, Spent
 from beeledger.operations.labels import LabelCount, NewBatch, jar_batch, print_labels, weigh_jars
 from beeledger.operations.takes import NewWeighing, Weighed, weigh_take
 from beeledger.queries.honey import LotLine, lots
+from beeledger.queries.jars import jar_lots
 from beeledger.queries.takes import OpenTake, takes
 from beeledger.sample.farm import Farm
 
@@ -37,6 +39,7 @@ class HoneyRoom:
 
     farm: Farm
     drums: int = 0
+    sent: int = 0
     plan: Mapping[str, Any] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
@@ -148,35 +151,34 @@ class HoneyRoom:
         do(print_labels, LabelCount(batch, jars + 20, jars, spoiled))
 
     def _sell(self, day: date) -> None:
+        """Cartons of the oldest jars to one of the shops."""
         sales = self.plan["sales"]
         with self.farm.diary.ledger.read() as session:
-            stock = [lot for lot in lots(session, ("jarring",)) if lot.left_g > 0 and lot.opened_on < day]
+            stock = [lot for lot in jar_lots(session, with_jars=True) if lot.since < day]
         if not stock:
             return
-        oldest = min(stock, key=lambda lot: (lot.opened_on, lot.id))
-        jar_g = self._jar_of(oldest)
+        oldest = min(stock, key=lambda lot: (lot.since, lot.lot_id))
         least, most = sales["cartons"]
-        jars = sales["carton_jars"] * self.farm.dice.randint(least, most)
-        grams = min(oldest.left_g, jars * jar_g)
-        buyer = self.farm.dice.choice(self._buyers())
-        note = f"{grams // jar_g} jars of {jar_g} g"
-        self.farm.diary.do(sink_honey, NewSink(oldest.id, day, "dispatch", grams, buyer, note))
+        jars = min(oldest.left, sales["carton_jars"] * self.farm.dice.randint(least, most))
+        line = DispatchLine(oldest.lot_id, jars)
+        self._send(NewDispatch(day, (line,), self.farm.dice.choice(self._buyers())))
 
     def _sell_drums(self, many: int, day: date) -> None:
-        """Drums to the packer, the newest first; the farm jars what is older."""
-        packer = self.farm.parties[self.plan["sales"]["packer"]]
+        """Drums to the packer, the newest first; the farm jars what is older, and keeps the half."""
         with self.farm.diary.ledger.read() as session:
             drums = [lot for lot in lots(session, ("drum",)) if not lot.hold and lot.honey_kind == BLOSSOM]
-        for lot in drums[: min(many, len(drums) // 2)]:
-            sale = NewSink(lot.id, day, "dispatch", lot.left_g, packer, "sold in the drum")
-            self.farm.diary.do(sink_honey, sale)
+        lines = tuple(DispatchLine(lot.id) for lot in drums[: min(many, len(drums) // 2)])
+        if lines:
+            self._send(NewDispatch(day, lines, self.plan["sales"]["packer"], note="sold in the drum"))
 
-    def _jar_of(self, lot: LotLine) -> int:
-        """The jar of a batch: as jarred on its day."""
-        on = f"{lot.opened_on:%m-%d}"
-        return int(next(row["jar_g"] for row in self.plan["jarring"] if row["on"] == on))
+    def _send(self, new: NewDispatch) -> None:
+        self.sent += 1
+        self.farm.diary.do(post_dispatch, replace(new, reference=f"D{new.on:%y}-{self.sent:04d}"))
 
-    def _buyers(self) -> list[int]:
+    def _buyers(self) -> list[str]:
+        packer = self.plan["sales"]["packer"]
         return [
-            self.farm.parties[row["name"]] for row in self.farm.scenario.parties if "customer" in row["roles"]
+            row["name"]
+            for row in self.farm.scenario.parties
+            if "customer" in row["roles"] and row["name"] != packer
         ]

@@ -6,6 +6,7 @@ from random import Random
 
 from beeledger.base.units import share_out
 from beeledger.operations.colonies import Boxes, NewColony, found_colonies
+from beeledger.operations.crew import add_crew_member
 from beeledger.operations.farm import set_farm
 from beeledger.operations.medicines import NewMedicine, add_medicine
 from beeledger.operations.parties import NewParty, NewVehicle, add_party, add_vehicle
@@ -23,7 +24,10 @@ def open_farm(farm: Farm) -> None:
     scenario, do = farm.scenario, farm.diary.do
     do(set_farm, dict(scenario.settings))
     for row in scenario.parties:
-        farm.parties[row["name"]] = do(add_party, NewParty(row["name"], roles=tuple(row["roles"])))
+        party = NewParty(row["name"], roles=tuple(row["roles"]), address=row.get("address", ""))
+        farm.parties[row["name"]] = do(add_party, party)
+    for initials in scenario.crew:
+        do(add_crew_member, initials, scenario.crew_names[initials])
     for row in sorted(scenario.vehicles, key=lambda row: -int(row["places"])):
         vehicle = NewVehicle(row["name"], row["places"], row["payload_g"], row["registration"])
         farm.vehicles.append((do(add_vehicle, vehicle), row["places"]))
@@ -37,13 +41,14 @@ def open_farm(farm: Farm) -> None:
 def buy_medicines(farm: Farm) -> None:
     """The packs of a year, each with its batch and expiry."""
     year = farm.diary.clock.today().year
-    supplier = farm.parties[next(row["name"] for row in farm.scenario.parties if "supplier" in row["roles"])]
+    supplier = next(row for row in farm.scenario.parties if "supplier" in row["roles"])
     for number, row in enumerate(farm.scenario.medicines, start=1):
         bought = farm.diary.clock.today()
         pack = NewMedicine(
             row["product"], row["active"], batch=f"{year % 100}{number}{farm.dice.randint(1000, 9999)}",
             expires_on=bought.replace(year=year + 2, month=6, day=30), acquired_on=bought, pieces=row["pieces"],
-            supplier_id=supplier, usual=row["usual"],
+            withdrawal_days=row["withdrawal_days"], supplier=supplier["name"], supplier_address=supplier["address"],
+            proof=f"invoice {year}-{farm.dice.randint(100, 999)}", usual=row["usual"],
         )  # fmt: skip
         farm.diary.do(add_medicine, pack)
 

@@ -67,7 +67,7 @@ def test_every_act_was_carried_out_as_the_office_would(sample_ledger: Ledger) ->
     expected = {
         "set_farm", "add_site", "found_colonies", "post_round", "hive_up", "put_queen", "add_contract", "post_move",
         "record_bloom", "record_strength_check", "close_contract", "weigh_take", "extract_run", "blend", "read_lot",
-        "jar_batch", "weigh_jars", "print_labels", "sink_honey", "add_medicine", "rebuild_all",
+        "jar_batch", "weigh_jars", "print_labels", "post_dispatch", "add_crew_member", "add_medicine", "rebuild_all",
     }  # fmt: skip
     assert expected <= set(kinds)
     assert kinds["post_round"] > 80
