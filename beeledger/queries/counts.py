@@ -15,6 +15,7 @@ from beeledger.model.due import Due, Task
 from beeledger.model.farm import FarmSetting
 from beeledger.model.honey import HoneyLot, Take
 from beeledger.model.sites import Site
+from beeledger.queries.medicines import to_fill
 
 UNNAMED = "A new farm"
 
@@ -37,6 +38,8 @@ class Waiting:
     """Sites with a colony, or a task, whose day is past."""
     takes_to_weigh: int = 0
     """Takes of supers that no weighed lot has come from yet."""
+    medicines_to_fill: int = 0
+    """Packs and lines of the medicine register in which something is missing that the law asks for."""
 
 
 def farm_size(session: Session) -> FarmSize:
@@ -52,7 +55,7 @@ def farm_size(session: Session) -> FarmSize:
 
 
 def waiting(session: Session, today: date) -> Waiting:
-    """What stands beside the places: three queries, whatever the size of the farm."""
+    """What stands beside the places: seven queries, whatever the size of the farm."""
     late = set(
         session.scalars(select(Due.site_id).where(Due.due_on < today, Due.site_id.is_not(None)).distinct())
     )
@@ -62,7 +65,7 @@ def waiting(session: Session, today: date) -> Waiting:
         )
     )
     unweighed = ~select(HoneyLot.id).where(HoneyLot.take_id == Take.id).exists()
-    return Waiting(len(late), _count(session, Take.id, unweighed))
+    return Waiting(len(late), _count(session, Take.id, unweighed), to_fill(session, today).all)
 
 
 def _count(session: Session, column: Any, condition: ColumnElement[bool]) -> int:

@@ -53,17 +53,8 @@ ALL = GivenFilter()
 
 def packs(session: Session) -> list[PackRow]:
     """Every pack, the usual one first and then the newest: three statements."""
-    query = (
-        select(Medicine, Party.name, PartyContact.address)
-        .outerjoin(Party, Party.id == Medicine.supplier_id)
-        .outerjoin(PartyContact, PartyContact.party_id == Party.id)
-        .order_by(Medicine.usual.desc(), Medicine.acquired_on.desc().nulls_last(), Medicine.id.desc())
-    )
-    given, gone = _given_of_packs(session), _disposals(session)
-    return [
-        _pack(row, name or "", address or "", given.get(row.id), gone.get(row.id, ()))
-        for row, name, address in session.execute(query)
-    ]
+    use = _given_of_packs(session)
+    return [_with_use(pack, use.get(pack.id)) for pack in _bare_packs(session)]
 
 
 def given(session: Session, wanted: GivenFilter = ALL) -> list[GivenLine]:
@@ -114,7 +105,9 @@ def given_card(session: Session, line: GivenLine) -> GivenCard:
 
 def to_fill(session: Session, today: date) -> ToFill:
     """How much of what must still be kept lacks something: four statements, the lines by their own index."""
-    lacking = sum(bool(pack.missing()) and must_be_kept(pack.last_day, today) for pack in packs(session))
+    lacking = [pack for pack in _bare_packs(session) if pack.missing()]
+    use = _given_of_packs(session, [pack.id for pack in lacking])
+    kept = [must_be_kept(_with_use(pack, use.get(pack.id)).last_day, today) for pack in lacking]
     unmeasured = (
         select(Treatment.medicine_id, Treatment.in_on, RoundEntry.round_id)
         .outerjoin(RoundEntry, RoundEntry.id == Treatment.in_entry_id)
@@ -122,7 +115,7 @@ def to_fill(session: Session, today: date) -> ToFill:
         .distinct()
     )
     lines = session.scalar(select(func.count()).select_from(unmeasured.subquery())) or 0
-    return ToFill(lacking, lines)
+    return ToFill(sum(kept), lines)
 
 
 def suppliers(session: Session) -> tuple[Supplier, ...]:
@@ -148,28 +141,32 @@ def register_record(
 ) -> MedicineRegister:
     """What was given in a period, the packs it came from or that were bought then, and what was disposed of.
 
-    Oldest first; six statements. With a site: what was given there, and the packs it came from.
+    Oldest first; seven statements. With a site: what was given there, and the packs it came from.
     """
     wanted = GivenFilter(first, last, site_id)
     lines = given(session, wanted)
     hives = _hives_of(session, wanted)
     entries = [_given_entry(line, tuple(hives.get(line.key, ()))) for line in reversed(lines)]
     used = {line.key.medicine_id for line in lines}
-    known = [
-        pack for pack in packs(session) if pack.id in used or (site_id is None and _in(pack, first, last))
-    ]
+    every = packs(session)
+    known = [pack for pack in every if pack.id in used or (site_id is None and _in(pack, first, last))]
     known.sort(key=lambda pack: (pack.acquired_on or date.min, pack.id))
-    gone = [
-        DisposedEntry(
-            one.on, pack.product, pack.batch, one.pieces, one.how, missing_words(one.missing(pack.product))
-        )
-        for pack in packs(session) if site_id is None
-        for one in pack.disposals if first <= one.on <= last
-    ]  # fmt: skip
-    gone.sort(key=lambda one: one.on)
+    gone = [] if site_id is not None else _gone(every, first, last)
     name = session.scalar(select(Site.name).where(Site.id == site_id)) if site_id is not None else None
     bought = tuple(_bought_entry(pack) for pack in known)
     return MedicineRegister(name or "all sites", first, last, tuple(entries), bought, tuple(gone))
+
+
+def _gone(every: Sequence[PackRow], first: date, last: date) -> list[DisposedEntry]:
+    found = [
+        DisposedEntry(
+            one.on, pack.product, pack.batch, one.pieces, one.how, missing_words(one.missing(pack.product))
+        )
+        for pack in every
+        for one in pack.disposals
+        if first <= one.on <= last
+    ]  # fmt: skip
+    return sorted(found, key=lambda one: one.on)
 
 
 def _in(pack: PackRow, first: date, last: date) -> bool:
@@ -251,7 +248,27 @@ def _line(row: Any) -> GivenLine:
     )  # fmt: skip
 
 
-def _given_of_packs(session: Session) -> dict[int, Any]:
+def _bare_packs(session: Session) -> list[PackRow]:
+    """The packs as bought, with what was disposed of but not what was given: two statements."""
+    query = (
+        select(Medicine, Party.name, PartyContact.address)
+        .outerjoin(Party, Party.id == Medicine.supplier_id)
+        .outerjoin(PartyContact, PartyContact.party_id == Party.id)
+        .order_by(Medicine.usual.desc(), Medicine.acquired_on.desc().nulls_last(), Medicine.id.desc())
+    )
+    gone = _disposals(session)
+    return [
+        PackRow(
+            row.id, row.product, row.active, row.batch or "", row.expires_on, row.acquired_on, row.pieces,
+            row.course_days, row.withdrawal_days, row.usual, row.supplier_id, name or "", address or "",
+            row.proof or "", disposals=gone.get(row.id, ()),
+        )
+        for row, name, address in session.execute(query)
+    ]  # fmt: skip
+
+
+def _given_of_packs(session: Session, ids: Sequence[int] | None = None) -> dict[int, Any]:
+    """What was given of each pack, or of these: one statement."""
     living_in = and_(Treatment.out_on.is_(None), Colony.ended_on.is_(None))
     query = (
         select(
@@ -263,7 +280,20 @@ def _given_of_packs(session: Session) -> dict[int, Any]:
         .join(Colony, Colony.id == Treatment.colony_id)
         .group_by(Treatment.medicine_id)
     )  # fmt: skip
+    if ids is not None:
+        query = query.where(Treatment.medicine_id.in_(ids))
     return {row.medicine_id: row for row in session.execute(query)}
+
+
+def _with_use(pack: PackRow, use: Any) -> PackRow:
+    if use is None:
+        return pack
+    stays = course(pack.active).stays_in
+    return replace(
+        pack,
+        used=int(use.used or 0), given=use.given, unmeasured=use.unmeasured,
+        still_in=use.still_in if stays else 0, given_last=max(use.last_in, use.last_out or use.last_in),
+    )  # fmt: skip
 
 
 def _disposals(session: Session) -> dict[int, tuple[Disposal, ...]]:
@@ -273,22 +303,6 @@ def _disposals(session: Session) -> dict[int, tuple[Disposal, ...]]:
         one = Disposal(row.id, row.medicine_id, row.on, row.pieces, row.how or "")
         found[row.medicine_id] = (*found.get(row.medicine_id, ()), one)
     return found
-
-
-def _pack(row: Medicine, supplier: str, address: str, use: Any, disposals: tuple[Disposal, ...]) -> PackRow:
-    plain = PackRow(
-        row.id, row.product, row.active, row.batch or "", row.expires_on, row.acquired_on, row.pieces,
-        row.course_days, row.withdrawal_days, row.usual, row.supplier_id, supplier, address, row.proof or "",
-        disposals=disposals,
-    )  # fmt: skip
-    if use is None:
-        return plain
-    stays = course(row.active).stays_in
-    return replace(
-        plain,
-        used=int(use.used or 0), given=use.given, unmeasured=use.unmeasured,
-        still_in=use.still_in if stays else 0, given_last=max(use.last_in, use.last_out or use.last_in),
-    )  # fmt: skip
 
 
 def _marks(session: Session, treatment_ids: Sequence[int]) -> dict[int, str]:

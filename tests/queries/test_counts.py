@@ -10,7 +10,7 @@ from beeledger.operations.act import perform
 from beeledger.operations.farm import set_farm
 from beeledger.queries.counts import FarmSize, Waiting, farm_size, waiting
 from beeledger.rules.rounds.entry import Entry, Outcome
-from tests.builders.yards import DAY, LOOKED, rows, yard
+from tests.builders.yards import DAY, LOOKED, rows, strips, yard
 
 
 def size(ledger: Ledger) -> FarmSize:
@@ -55,3 +55,9 @@ def test_supers_taken_wait_to_be_weighed(ledger: Ledger) -> None:
     assert waits(ledger, DAY).takes_to_weigh == 0
     stand.post(DAY, h1041=Entry(outcome=Outcome.LOOKED, supers_off=1))
     assert waits(ledger, DAY).takes_to_weigh == 1
+
+
+def test_a_pack_whose_supplier_nobody_wrote_down_waits_to_be_filled(ledger: Ledger) -> None:
+    assert waits(ledger, DAY).medicines_to_fill == 0
+    strips(ledger)
+    assert waits(ledger, DAY).medicines_to_fill == 1
