@@ -75,25 +75,57 @@ def _movement_report(session: Session, wish: Wish) -> Paper:
 
 def _movement_register(session: Session, wish: Wish) -> Paper:
     from beeledger.queries.moves import register_record
-    from beeledger.queries.sites import open_sites
 
-    sites = [(site.site_id, (site.name, site.code)) for site in open_sites(session)]
-    site_id = _chosen(sites, wish.which, "site") if wish.which else None
-    last = wish.last or wish.today
-    first = wish.first or last - _A_YEAR
-    register = register_record(session, first, last, site_id=site_id)
+    first, last = _period(wish)
+    register = register_record(session, first, last, site_id=_site_asked(session, wish))
     return Paper(register, f"movement register {register.scope} {first} to {last}")
 
 
 def _medicine_register(session: Session, wish: Wish) -> Paper:
-    from beeledger.queries.medicines import register_record, register_sites
+    from beeledger.queries.medicines import register_record
 
-    sites = [(number, (name,)) for number, name in register_sites(session)]
-    site_id = _chosen(sites, wish.which, "site") if wish.which else None
-    last = wish.last or wish.today
-    first = wish.first or last - _A_YEAR
-    register = register_record(session, first, last, site_id=site_id)
+    first, last = _period(wish)
+    register = register_record(session, first, last, site_id=_site_asked(session, wish))
     return Paper(register, f"medicine register {register.scope} {first} to {last}")
+
+
+def _period(wish: Wish) -> tuple[date, date]:
+    """The days of a register: a year until today where nobody says."""
+    last = wish.last or wish.today
+    return wish.first or last - _A_YEAR, last
+
+
+def _site_asked(session: Session, wish: Wish) -> int | None:
+    """The site a register is of, given up or not; None: of all."""
+    from beeledger.queries.medicines import register_sites
+    from beeledger.queries.sites import open_sites
+
+    codes = {site.site_id: site.code for site in open_sites(session)}
+    sites = [(number, (name, codes.get(number, name))) for number, name in register_sites(session)]
+    return _chosen(sites, wish.which, "site") if wish.which else None
+
+
+def _delivery_note(session: Session, wish: Wish) -> Paper:
+    from beeledger.queries.dispatches import delivery_note, dispatch_log
+
+    rows = [(row.id, (row.reference,)) for row in dispatch_log(session, 100_000)]
+    note = delivery_note(session, _chosen(rows, wish.which, "dispatch", "dispatches"))
+    return Paper(note, f"delivery note {note.reference or note.number}")
+
+
+def _recall(session: Session, wish: Wish) -> Paper:
+    from beeledger.queries.labels import batches
+    from beeledger.queries.recall import recall
+
+    number = _batch(session, wish)
+    mark = next(row.lot_mark for row in batches(session) if row.id == number)
+    return Paper(recall(session, mark), f"recall {mark}")
+
+
+def _marks_sheet(_session: Session, wish: Wish) -> Paper:
+    from beeledger.queries.marks_sheet import marks_sheet
+
+    return Paper(marks_sheet(wish.today), "marks of the quick line")
 
 
 def _label_sheet(session: Session, wish: Wish) -> Paper:
@@ -141,5 +173,8 @@ PAPERS: Mapping[str, Callable[[Session, Wish], Paper]] = {
     "medicine-register": _medicine_register,
     "label-sheet": _label_sheet,
     "batch-record": _batch_record,
+    "delivery-note": _delivery_note,
+    "recall-paper": _recall,
+    "marks-sheet": _marks_sheet,
 }
 """By the key of the catalogue."""
