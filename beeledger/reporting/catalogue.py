@@ -76,6 +76,18 @@ DOCUMENTS: tuple[Document, ...] = (
         "batch-record", "Batch record", "honey", "batch_record", _BOTH,
         "One jarring: sources by share, readings, weights, label, jars, balance.",
     ),
+    Document(
+        "delivery-note", "Delivery note", "dispatches", "delivery_note", _BOTH,
+        "What went to whom by lot mark, to sign and to keep.",
+    ),
+    Document(
+        "recall-paper", "Recall", "dispatches", "recall", _BOTH,
+        "Every jar of a lot mark: where it is, whom to write to, which hives stand behind it.",
+    ),
+    Document(
+        "marks-sheet", "Marks of the quick line", "rounds", "marks_sheet", (Form.PDF,),
+        "What is typed for what, on one sheet beside the keyboard.",
+    ),
 )  # fmt: skip
 """In the order they are listed."""
 

@@ -11,7 +11,7 @@ from openpyxl import load_workbook
 
 from beeledger.reporting.catalogue import Form, document
 from beeledger.reporting.pictures import page_count, page_text
-from tests.reporting import examples, honey_examples
+from tests.reporting import dispatch_examples, examples, honey_examples
 
 CODES = {"state", "grade", "queen_colour", "marks", "hive", "last", "sums"}
 """Fields that hold codes, hive marks or figures, and no free text."""
@@ -21,6 +21,8 @@ RECORDS = {
     "round-sheet": examples.sheet(5),
     "round-summary": examples.summary(4),
     "batch-record": honey_examples.batch(),
+    "delivery-note": dispatch_examples.note(),
+    "recall-paper": dispatch_examples.recall(),
 }
 
 
