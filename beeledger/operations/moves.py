@@ -6,7 +6,7 @@ through ``operations.placements``.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -19,11 +19,11 @@ from beeledger.base.text import counted, shortened, tidy
 from beeledger.database.audit import OpenAct
 from beeledger.model.moves import MOVE_REASONS, Move, MoveLine
 from beeledger.operations.colonies import revive
-from beeledger.operations.placements import chains, rewrite, stay_of
+from beeledger.operations.placements import chains, correct_departures, rewrite, stay_of
 from beeledger.queries.move_checks import check_facts, check_plan, finding_key
-from beeledger.queries.move_facts import NEW_LINE, MoveFacts, facts_of, from_sites_said, lines_of
+from beeledger.queries.move_facts import NEW_LINE, MoveFacts, facts_of, lines_of
 from beeledger.queries.records.move_desk import LEFT_BEHIND, LOST, Carried, NewMove
-from beeledger.rules.journeys import contradicted, without_trips
+from beeledger.rules.journeys import without_trips
 from beeledger.rules.placements import Stay
 
 
@@ -155,7 +155,7 @@ def _bring(act: OpenAct, row: Move, facts: MoveFacts, old: Mapping[int, int]) ->
     rewrite(act, wanted)
     for colony_id in gone:
         act.session.delete(act.session.get_one(MoveLine, old[colony_id]))
-    _correct_later(act, wanted.values())
+    correct_departures(act, wanted.values())
 
 
 def _lines(act: OpenAct, row: Move, move: NewMove, old: Mapping[int, int]) -> dict[int, MoveLine]:
@@ -176,16 +176,6 @@ def _fill_line(line: MoveLine, move: NewMove, hive: Carried) -> None:
     line.from_set_down_id = hive.from_set_down_id
     line.to_set_down_id = hive.to_set_down_id if line.to_site_id is not None else None
     line.outcome, line.note = hive.outcome, (hive.note or "").strip() or None
-
-
-def _correct_later(act: OpenAct, wanted: Iterable[Sequence[Stay]]) -> None:
-    """Later moves left from where the colony now stood; accepted by then."""
-    every = list(wanted)
-    said = from_sites_said(act.session, every)
-    for chain in every:
-        for line_id, site_id in contradicted(chain, said).items():
-            act.session.get_one(MoveLine, line_id).from_site_id = site_id
-    act.session.flush()
 
 
 def _words(facts: MoveFacts, today: date) -> str:

@@ -13,6 +13,9 @@ from sqlalchemy import select
 
 from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import Placement
+from beeledger.model.moves import MoveLine
+from beeledger.queries.move_facts import from_sites_said
+from beeledger.rules.journeys import contradicted
 from beeledger.rules.placements import Stay, ended
 
 _FIELDS = ("place", "site_id", "set_down_id", "vehicle_id", "stand", "until_at", "until_on", "move_line_id")
@@ -92,6 +95,16 @@ def end_stays(act: OpenAct, colony_ids: Sequence[int], at: datetime, on: date) -
     rewrite(
         act, {colony_id: ended([stay_of(row) for row in rows], at, on) for colony_id, rows in have.items()}
     )
+
+
+def correct_departures(act: OpenAct, wanted: Iterable[Sequence[Stay]]) -> None:
+    """Later moves left from where the colony now stood before them; asked about and accepted by then."""
+    every = list(wanted)
+    said = from_sites_said(act.session, every)
+    for chain in every:
+        for line_id, site_id in contradicted(chain, said).items():
+            act.session.get_one(MoveLine, line_id).from_site_id = site_id
+    act.session.flush()
 
 
 def _difference(

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import timedelta
-
-from sqlalchemy import select
 
 from beeledger.base.clock import local_date
 from beeledger.base.errors import Refused
@@ -13,13 +11,15 @@ from beeledger.model.feeding import Feeding
 from beeledger.model.medicines import Treatment
 from beeledger.model.moves import Move, MoveLine
 from beeledger.operations.colonies import NewColony, found, revive
-from beeledger.operations.placements import chains, rewrite, stay_of
-from beeledger.operations.round_lines import Read, finding_of, medicine_named, medicines_known, takes_since
+from beeledger.operations.placements import chains, correct_departures, rewrite, stay_of
+from beeledger.operations.round_late import strips_under, supers_added, takes_since
+from beeledger.operations.round_lines import Read, finding_of, medicine_named, medicines_known
 from beeledger.operations.round_work import Facts
 from beeledger.rules.placements import Stay, Trip, stay_at, with_trip
 from beeledger.rules.rounds.entry import Outcome
 
 WRITTEN_LATE = "taken before the medicine was written down"
+SUPERS_LATE = "put in before the supers were written down"
 FOUND_HERE = "Found here at the round; nobody wrote down the move"
 
 
@@ -44,6 +44,9 @@ def correct_after(facts: Facts, reads: Sequence[Read]) -> None:
     late = {read.colony: read for read in reads if "rounds.honey_taken_since" in read.taken}
     for row in takes_since(facts.act, list(late), facts.on):
         row.reason = late[row.colony_id or 0].line.reason or WRITTEN_LATE
+    over = {read.colony: read for read in reads if "rounds.strips_since" in read.taken}
+    for course in strips_under(facts.act, supers_added(over.values()), facts.on):
+        course.reason = over[course.colony_id].line.reason or SUPERS_LATE
     out = [read for read in reads if "rounds.out_never_in" in read.taken]
     known = medicines_known(facts.act) if out else ()
     for read in out:
@@ -102,22 +105,7 @@ def _move_here(facts: Facts, reads: Sequence[Read]) -> None:
         trip = Trip(left, local_date(left, zone), arrived, facts.on, facts.new.site_id, move_line_id=line.id)
         wanted[read.colony] = _with_trip(read, chain, trip)
     rewrite(facts.act, wanted)
-    _follow(facts, wanted)
-
-
-def _follow(facts: Facts, wanted: Mapping[int, Sequence[Stay]]) -> None:
-    """Later moves leave from where the hive now stood before them."""
-    left_from: dict[int, int | None] = {}
-    for chain in wanted.values():
-        site: int | None = None
-        for stay in chain:
-            if stay.move_line_id is not None:
-                left_from.setdefault(stay.move_line_id, site)
-            site = stay.site_id if stay.site_id is not None else site
-    lines = select(MoveLine).where(MoveLine.id.in_(list(left_from)), MoveLine.from_site_id.is_not(None))
-    for line in facts.session.scalars(lines):
-        line.from_site_id = left_from[line.id]
-    facts.session.flush()
+    correct_departures(facts.act, wanted.values())
 
 
 def _with_trip(read: Read, chain: Sequence[Stay], trip: Trip) -> list[Stay]:

@@ -7,20 +7,18 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 
 from beeledger.base import dates
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import folded, tidy
 from beeledger.database.audit import OpenAct
-from beeledger.model.colonies import Placement
-from beeledger.model.honey import Take, TakeLine
 from beeledger.model.medicines import Medicine
-from beeledger.model.rounds import RoundEntry
 from beeledger.queries.records.round_desk import Elsewhere, HiveLine
 from beeledger.queries.rounds import elsewhere, lines_of, sheet_for
 from beeledger.rules.rounds.checks import REASON_CODES, check_entry
 from beeledger.rules.rounds.entry import Entry, Outcome, blank, settled
+from beeledger.rules.rounds.partners import check_partners
 from beeledger.rules.rounds.record import HiveRecord
 
 
@@ -110,9 +108,8 @@ def sort_lines(act: OpenAct, new: RoundToPost, own: frozenset[int] = frozenset()
     reads, partners = _set_beside(act, new, live)
     twice = _twice(reads)
     findings = [found for read in reads for found in _findings(new, read)]
-    findings += [found for read in reads for found in check_partners(read, partners, new, own)]
-    findings += [*twice, *_check_medicines(act, reads), *_dead_yet_later(act, new, reads)]
-    findings += _taken_since(act, new, reads)
+    findings += _between(reads, partners, own)
+    findings += [*twice, *_check_medicines(act, reads)]
     return Sorted(reads, waiting, findings, partners)
 
 
@@ -219,31 +216,22 @@ def _findings(new: RoundToPost, read: Read) -> list[Finding]:
     return found
 
 
-def check_partners(
-    read: Read, partners: Mapping[str, Elsewhere], new: RoundToPost, own: frozenset[int] = frozenset()
+def _between(
+    reads: Sequence[Read], partners: Mapping[str, Elsewhere], own: frozenset[int] = frozenset()
 ) -> list[Finding]:
-    """Whether the hives named as partners can be that: those known, and those founded by this round."""
-    entry = read.entry
-    made = {tidy(split.mark) for line in new.lines for split in line.entry.split_to}
-    made |= {tidy(line.mark) for line in new.lines if line.mark and line.entry.outcome is Outcome.STRANGER}
-    found = []
-    carrier = partners.get(read.record.mark) if entry.outcome is Outcome.STRANGER else None
-    if carrier is not None and carrier.place != "ended" and carrier.colony_id not in own:
-        what = f"a stranger with the number of a living hive, {carrier.mark}"
-        mend = "Write that it was looked at, and accept that it stands here"
-        found.append(finding_of(read, "stranger_known", what, "mark", mend))
-    for split in entry.split_to:
-        known = partners.get(split.mark)
-        if known is not None and known.place != "ended" and known.colony_id not in own:
-            what = f"hive {split.mark} is a living colony already"
-            mend = "Accept to give it these bees"
-            found.append(finding_of(read, "split_to_known", what, "split_to", mend, Grade.AGAINST))
-    for name in ("united_into", "brood_given_from"):
-        mark = tidy(getattr(entry, name) or "")
-        gone = mark not in partners or partners[mark].place == "ended"
-        if mark and gone and mark not in made:
-            what, mend = f"no living hive {mark} on record", "Accept to keep it as words alone"
-            found.append(finding_of(read, "partner_unknown", what, name, mend, Grade.AGAINST))
+    """What the lines say of each other's hives, and strangers with the number of a living hive."""
+    living = {
+        mark: one.site for mark, one in partners.items() if one.place != "ended" and one.colony_id not in own
+    }
+    found = [
+        replace(finding, where=replace(finding.where, row=reads[finding.where.row or 0].row))
+        for finding in check_partners([(read.record.mark, read.entry) for read in reads], living)
+    ]
+    for read in reads:
+        if read.entry.outcome is Outcome.STRANGER and read.record.mark in living:
+            what = f"a stranger with the number of a living hive, {read.record.mark}"
+            mend = "Write that it was looked at, and accept that it stands here"
+            found.append(finding_of(read, "stranger_known", what, "mark", mend))
     return found
 
 
@@ -289,72 +277,6 @@ def _check_medicines(act: OpenAct, reads: Sequence[Read]) -> list[Finding]:
                 mend = "Add it with its active substance under Medicines"
                 found.append(finding_of(read, "medicine_unknown", what, name, mend))
     return found
-
-
-def takes_since(act: OpenAct, colony_ids: Sequence[int], on: date) -> Sequence[TakeLine]:
-    """Honey taken without a written reason from these colonies after ``on``, or in another visit of that day."""
-    query = (
-        select(TakeLine)
-        .join(Take, Take.id == TakeLine.take_id)
-        .where(TakeLine.colony_id.in_(colony_ids), Take.on >= on, TakeLine.reason.is_(None))
-    )
-    return act.session.scalars(query).all() if colony_ids else ()
-
-
-def _taken_since(act: OpenAct, new: RoundToPost, reads: Sequence[Read]) -> list[Finding]:
-    """Medicine, or feed under supers, written down late, while honey was taken since by the record."""
-    into = {read.colony_id: field for read in reads if read.colony_id and (field := _tells_on_honey(read))}
-    taken = {row.colony_id for row in takes_since(act, [number for number in into if number], new.on)}
-    what, mend = "honey was taken since", "Accept to note it on that take, and hold its honey apart"
-    return [
-        finding_of(read, "honey_taken_since", what, into[read.colony], mend, Grade.AGAINST)
-        for read in reads
-        if read.colony_id in taken
-    ]
-
-
-def _tells_on_honey(read: Read) -> str:
-    """The field by which honey taken after this line may not be sold without a written reason."""
-    if medicines_of(read.entry)[0]:
-        return "medicine_in"
-    supers = (read.record.supers_on or 0) + (read.entry.supers_on or 0)
-    if supers and read.entry.feed_ml:
-        return "feed_ml"
-    return "feed_g" if supers and read.entry.feed_g else ""
-
-
-def _dead_yet_later(act: OpenAct, new: RoundToPost, reads: Sequence[Read]) -> list[Finding]:
-    ends = {
-        read.colony_id: read
-        for read in reads
-        if read.colony_id is not None
-        and (read.entry.outcome in (Outcome.DEAD, Outcome.EMPTY) or read.entry.united_into)
-    }
-    query = (
-        select(RoundEntry.colony_id, func.max(RoundEntry.on))
-        .where(
-            RoundEntry.colony_id.in_(list(ends)), RoundEntry.on > new.on, RoundEntry.outcome == Outcome.LOOKED
-        )
-        .group_by(RoundEntry.colony_id)
-    )
-    moved = (
-        select(Placement.colony_id, func.min(Placement.from_on))
-        .where(
-            Placement.colony_id.in_(list(ends)),
-            Placement.from_on > new.on,
-            Placement.move_line_id.is_not(None),
-        )
-        .group_by(Placement.colony_id)
-    )
-    asked = (
-        (query, "looked at", "Correct the later round first"),
-        (moved, "moved", "Take it out of that move first"),
-    )
-    return [
-        finding_of(ends[colony_id], "ended_yet_later", f"ended, and {done} on {dates.long(on)}", "outcome", mend)
-        for each, done, mend in (asked if ends else ())
-        for colony_id, on in act.session.execute(each)
-    ]  # fmt: skip
 
 
 def finding_of(

@@ -19,6 +19,7 @@ from beeledger.operations.hive_marks import swap_marks
 from beeledger.operations.round_correcting import colonies_of_versions, kept_lines, unpost
 from beeledger.operations.round_corrections import correct_after, correct_before
 from beeledger.operations.round_facts import Facts, derive
+from beeledger.operations.round_late import late_findings
 from beeledger.operations.round_lines import (
     Line,
     Read,
@@ -109,6 +110,7 @@ def _write_anew(act: OpenAct, round_id: int, new: RoundToPost) -> Sorted:
 def check_round(act: OpenAct, new: RoundToPost, own: frozenset[int] = frozenset()) -> Sorted:
     """The round's lines, checked; Refused with all that holds them."""
     lines = sort_lines(act, new, own)
+    lines.findings += late_findings(act, new, lines.reads)
     holding = open_findings(lines)
     if not lines.reads and not holding:
         holding = [_wrong("rounds.empty", "no line of this round can be posted", "lines")]

@@ -7,7 +7,6 @@ from typing import Any, TypeVar
 
 from beeledger.base.findings import Finding, Grade, Where
 
-
 _Query = TypeVar("_Query", bound=Any)
 
 

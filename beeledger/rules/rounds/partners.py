@@ -23,9 +23,9 @@ _GONE = (Outcome.DEAD, Outcome.EMPTY, Outcome.NOT_FOUND)
 def check_partners(lines: Sequence[tuple[str, Entry]], carried: Mapping[str, str]) -> list[Finding]:
     """What the lines of a round say of each other's hives.
 
-    ``lines`` are mark and entry in the order of the grid (a stranger's mark is empty); ``carried`` gives
-    for the mark of every living colony of the farm the site where it stands. ``Where.row`` is the place
-    of the line, from 0.
+    ``lines`` are mark and entry in the order of the grid (a mark may be empty); ``carried`` gives for the
+    mark of every living colony that they may mean the site where it stands, empty while it is on the way.
+    ``Where.row`` is the place of the line, from 0. The same check serves the grid and the posting.
     """
     here = {mark: entry for mark, entry in lines if mark}
     made = {split.mark for _, entry in lines for split in entry.split_to}
@@ -33,7 +33,7 @@ def check_partners(lines: Sequence[tuple[str, Entry]], carried: Mapping[str, str
     for row, (mark, entry) in enumerate(lines):
         line = _Line(row, mark)
         found += _unite(entry, here, line, known={*carried, *here, *made})
-        found += _given(entry, here, line, known={*carried, *here})
+        found += _given(entry, here, line, known={*carried, *here, *made})
         found += _splits(entry, carried, line)
     return found
 
@@ -82,10 +82,12 @@ def _outcome_words(entry: Entry) -> str:
 def _splits(entry: Entry, carried: Mapping[str, str], line: _Line) -> list[Finding]:
     return [
         _finding(
-            "split_mark_taken",
+            "split_to_known",
             Grade.AGAINST,
             "split_to",
-            f"{split.mark} is a colony at {carried[split.mark]}",
+            f"{split.mark} is a colony at {carried[split.mark]}"
+            if carried[split.mark]
+            else f"{split.mark} is a living colony already",
             line,
             "Accept to join the split to it, or type another mark",
         )
@@ -101,7 +103,7 @@ def _unknown(field: str, mark: str, line: _Line) -> Finding:
         field,
         f"no colony has the mark {mark}",
         line,
-        "Accept to take it on as a new colony, or type the mark again",
+        "Accept to keep it as words alone, or type the mark again",
     )
 
 

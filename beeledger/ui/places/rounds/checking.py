@@ -17,8 +17,6 @@ from beeledger.rules.rounds.sums import fill_with
 from beeledger.ui.places.rounds.state import Head, Line
 
 UNREAD = "rounds.unread"
-_ALIKE = {"rounds.split_mark_taken": ("rounds.split_to_known",)}
-"""The act has a name of its own for some findings between lines; accepting one accepts both."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +70,7 @@ def view_of(line: Line, entry: Entry, record: HiveRecord, head: Head, more: Sequ
 
 def taken_codes(findings: Sequence[Finding]) -> frozenset[str]:
     """The codes that accepting these findings puts on the line."""
-    codes = {one.code for one in findings if one.grade is Grade.AGAINST and not needs_reason(one)}
-    for code in tuple(codes):
-        codes.update(_ALIKE.get(code, ()))
-    return frozenset(codes)
+    return frozenset(one.code for one in findings if one.grade is Grade.AGAINST and not needs_reason(one))
 
 
 def between_lines(
