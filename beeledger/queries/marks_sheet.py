@@ -10,7 +10,7 @@ from beeledger.rules.rounds.normal import habits_for
 from beeledger.rules.rounds.readback import read_back
 from beeledger.rules.rounds.reading import parse
 
-EXAMPLES = ("n +", "8 11 5 2 q e d7", "b6 wl c3s/l d9/q", "a1 r0 d14/f", "z/s; no food left")
+EXAMPLES = ("n +", "8 11 5 2 q d7", "a1 r0 d14/f", "z/s; no food left")
 """Lines as they are typed in an evening; what they mean is not written here but read."""
 _LETTERS = "Letters: dead of, and again in days for"
 

@@ -27,7 +27,7 @@ def heading(record: MarksSheet) -> Heading:
 
 def render_pdf(record: MarksSheet, farm: Farm, made: Made) -> bytes:
     """The sheet as PDF: one side of paper."""
-    story: list[Flowable] = [_beside(record.marks, 2, 29)]
+    story: list[Flowable] = [_beside(record.marks, 2, 26)]
     for title, letters in record.letters:
         story += [*section(title, room=room_for(len(letters) // _ACROSS)), _beside(letters, _ACROSS, 11)]
     if record.examples:
