@@ -33,6 +33,7 @@ from beeledger.sample.hive import FRAME_KG, SUPER_KG, Hive, Reign, mites_washed_
 
 STRIPS, OXALIC = "Amitraz strips", "Oxalic acid, trickled"
 WINTER_KG = 22.0
+_COUNT_AGED_DAYS = 120
 _COUNT_HOLDS_DAYS = 40
 
 
@@ -214,7 +215,8 @@ def _count_mites(hive: Hive, call: Call, seen: dict[str, Any]) -> None:
     if "count most" in call.work:
         # A hive counted in the last weeks is passed over.
         lately = hive.counted is not None and (call.day - hive.counted).days < _COUNT_HOLDS_DAYS
-        share = 0.0 if lately else 0.95
+        never = hive.counted is None or (call.day - hive.counted).days > _COUNT_AGED_DAYS
+        share = 0.0 if lately else 1.0 if never else 0.95
     if hive.kind != "full" or hive.bees < 2 or call.dice.random() >= share:
         return
     hive.counted = call.day

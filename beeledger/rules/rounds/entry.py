@@ -247,6 +247,8 @@ FIELDS = tuple(field.name for field in fields(Entry))
 
 _WORDS_ALONE = frozenset({"cause", "question", "note", "next_action", "next_days"})
 """Fields that can be filled without anybody having been at the hive."""
+_WITHOUT_OPENING = frozenset({"feed_kind", "feed_ml", "feed_g", "feed_left_ml", "stores_heft"})
+"""Feed goes on and a hive is lifted without anybody looking in: common practice, no source."""
 EMPTY = Entry()
 
 
@@ -266,15 +268,18 @@ def blank(entry: Entry) -> bool:
 
 
 def outcome_of(entry: Entry) -> Outcome | None:
-    """The outcome as entered, or LOOKED when something seen or done says that the crew was at the hive.
+    """The outcome as entered, or what the rest of the line says of it.
 
-    None when the line is blank or holds words alone.
+    LOOKED when something was seen or done that wants an open hive; NOT_OPENED when all that is said is feed
+    or a heft, so that feeding a whole site does not count as a look; None when the line is blank or holds
+    words alone.
     """
     if entry.outcome is not None:
         return entry.outcome
-    if all(name in _WORDS_ALONE for name in fields_filled(entry)):
+    said = set(fields_filled(entry)) - _WORDS_ALONE
+    if not said:
         return None
-    return Outcome.LOOKED
+    return Outcome.NOT_OPENED if said <= _WITHOUT_OPENING else Outcome.LOOKED
 
 
 def settled(entry: Entry) -> Entry:

@@ -178,7 +178,7 @@ def next_blank(entries: Sequence[Entry], after: int) -> int | None:
 
 
 def _takes(entry: Entry) -> bool:
-    return outcome_of(entry) in (None, Outcome.LOOKED)
+    return entry.outcome in (None, Outcome.LOOKED)
 
 
 def _places(stretch: slice | range, size: int) -> frozenset[int]:

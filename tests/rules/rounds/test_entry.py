@@ -6,6 +6,7 @@ from beeledger.rules.rounds.entry import (
     CellStage,
     Entry,
     FeedKind,
+    Heft,
     Outcome,
     Split,
     blank,
@@ -38,7 +39,12 @@ def test_words_are_kept_tidy_and_no_words_are_nothing():
 
 def test_a_figure_alone_says_that_the_hive_was_looked_at():
     assert outcome_of(Entry(temper=2)) is Outcome.LOOKED
-    assert settled(Entry(feed_kind=FeedKind.FONDANT, feed_g=1000)).outcome is Outcome.LOOKED
+    assert settled(Entry(brood_tenths=50, feed_kind=FeedKind.FONDANT, feed_g=1000)).outcome is Outcome.LOOKED
+
+
+def test_feed_or_a_heft_alone_is_no_look_into_the_hive():
+    assert settled(Entry(feed_kind=FeedKind.FONDANT, feed_g=1000)).outcome is Outcome.NOT_OPENED
+    assert settled(Entry(stores_heft=Heft.LIGHT, note="entrance clear")).outcome is Outcome.NOT_OPENED
 
 
 def test_a_note_alone_does_not_say_that_the_hive_was_looked_at():
