@@ -13,7 +13,8 @@ from typing import Any, Concatenate, ParamSpec
 
 from beeledger.database.audit import OpenAct
 from beeledger.database.ledger import Ledger, sentence_of
-from beeledger.operations.due import rebuild_due
+from beeledger.model.farm import FarmSetting
+from beeledger.operations.due import rebuild_all, rebuild_due
 
 P = ParamSpec("P")
 Operation = Callable[Concatenate[OpenAct, P], str]
@@ -53,6 +54,8 @@ def finish(act: OpenAct, sentence: str) -> Done:
     """Write the line in History and rebuild what is due; the last step inside every act."""
     act.session.flush()
     sentence_of(act, sentence)
-    if act.colonies:
+    if FarmSetting.__tablename__ in act.touched:
+        rebuild_all(act)  # the farm's own figures stand behind every reason
+    elif act.colonies:
         rebuild_due(act)
     return Done(act.id, act.kind, sentence, frozenset(act.touched), act.result)

@@ -10,6 +10,7 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import Colony, Placement
 from beeledger.model.due import Due
 from beeledger.queries.colony_facts import facts_of
+from beeledger.queries.farm import farm_settings
 from beeledger.rules.due import due
 
 PORTION = 5_000
@@ -54,13 +55,14 @@ def _rebuild(act: OpenAct, ids: Sequence[int]) -> None:
             )
         )
     }
+    settings = farm_settings(act.session).due_settings
     rows = [
         {
             "colony_id": one.colony, "site_id": sites.get(one.colony), "code": one.code, "what": one.what,
             "why": one.why, "due_on": one.due_on, "minutes": one.minutes,
         }
         for facts in facts_of(act.session, ids, act.today)
-        for one in due(facts)
+        for one in due(facts, settings)
     ]  # fmt: skip
     if rows:
         connection.execute(insert(Due), rows)

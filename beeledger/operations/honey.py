@@ -151,7 +151,10 @@ def blend(act: OpenAct, new: NewBlend) -> str:
 
 
 def read_lot(act: OpenAct, new: NewReading) -> str:
-    """Write a reading. One outside the limit of the lot's kind puts the lot on hold; one within frees it."""
+    """Write a reading. One outside the limit of the lot's kind puts the lot on hold; one within lifts that.
+
+    A reading written down late changes nothing where a newer one is there.
+    """
     lot = act.session.get_one(HoneyLot, new.lot_id)
     refuse(check_day(act, new.on) + _check_reading(new, lot))
     value = new.value
@@ -164,21 +167,26 @@ def read_lot(act: OpenAct, new: NewReading) -> str:
             temperature_tenths=new.temperature_tenths, source=new.source,
         )
     )  # fmt: skip
-    verdict = verdict_of(new.kind, value, Kind(lot.honey_kind))
-    _hold_by(lot, verdict)
+    newer = act.session.scalars(
+        select(Reading.id).where(Reading.lot_id == lot.id, Reading.kind == new.kind, Reading.on > new.on)
+    ).first()
+    if newer is None:
+        _hold_by(lot, verdict_of(new.kind, value, Kind(lot.honey_kind)))
     said = f"Read {lot.name}: {new.kind} " + (
         f"{per_cent(value)} %" if new.kind == "moisture" else f"{value}"
     )
     return f"{said}; held" if lot.hold else said
 
 
+_ALSO = "; "
+"""Between the reasons of a hold: a reading lifts its own and no other."""
+
+
 def _hold_by(lot: HoneyLot, verdict: Verdict | None) -> None:
     if verdict is None:
         return
-    if verdict.met is False:
-        lot.hold = verdict.sentence()
-    elif lot.hold and lot.hold.startswith(f"{verdict.name} "):
-        lot.hold = None
+    other = [why for why in (lot.hold or "").split(_ALSO) if why and not why.startswith(f"{verdict.name} ")]
+    lot.hold = _ALSO.join([*other, *([verdict.sentence()] if verdict.met is False else [])]) or None
 
 
 def _check_reading(new: NewReading, lot: HoneyLot) -> list[Finding]:

@@ -14,10 +14,12 @@ from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import folded, tidy
 from beeledger.database.audit import OpenAct
 from beeledger.model.medicines import Medicine
+from beeledger.queries.farm import farm_settings
 from beeledger.queries.records.round_desk import Elsewhere, HiveLine
 from beeledger.queries.rounds import elsewhere, lines_of, sheet_for
 from beeledger.rules.rounds.checks import REASON_CODES, check_entry
 from beeledger.rules.rounds.entry import Entry, Outcome, blank, settled
+from beeledger.rules.rounds.figures import Figures
 from beeledger.rules.rounds.partners import check_partners
 from beeledger.rules.rounds.record import HiveRecord
 
@@ -107,7 +109,8 @@ def sort_lines(act: OpenAct, new: RoundToPost, own: frozenset[int] = frozenset()
     live = [(row, line) for row, line in numbered if row not in waiting]
     reads, partners = _set_beside(act, new, live)
     twice = _twice(reads)
-    findings = [found for read in reads for found in _findings(new, read)]
+    figures = farm_settings(act.session).round_figures
+    findings = [found for read in reads for found in _findings(new, read, figures)]
     findings += _between(reads, partners, own)
     findings += [*twice, *_check_medicines(act, reads)]
     return Sorted(reads, waiting, findings, partners)
@@ -198,10 +201,10 @@ def _marks(live: Iterable[tuple[int, Line]]) -> set[str]:
     return marks
 
 
-def _findings(new: RoundToPost, read: Read) -> list[Finding]:
+def _findings(new: RoundToPost, read: Read, figures: Figures) -> list[Finding]:
     found = [
         replace(finding, where=replace(finding.where, row=read.row))
-        for finding in check_entry(read.entry, read.record, new.on)
+        for finding in check_entry(read.entry, read.record, new.on, figures)
     ]
     if read.entry.outcome is None:
         mend = "Say that it was looked at, or not opened"

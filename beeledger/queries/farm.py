@@ -13,6 +13,8 @@ from sqlalchemy.orm import Session
 from beeledger.base.resources import table
 from beeledger.model.farm import FarmSetting
 from beeledger.rules import mites
+from beeledger.rules.due import DueSettings, default_settings
+from beeledger.rules.rounds.figures import Figures, shipped_figures
 from beeledger.rules.rounds.normal import Normal, shipped_normals
 from beeledger.rules.rounds.plain import as_plain, from_plain
 
@@ -49,6 +51,16 @@ class FarmSettings:
     """The letters that begin the farm's lot marks; lot_marks.is_prefix says which may."""
     packer_address: tuple[str, ...] = ()
     """What the label says, where it differs from the address."""
+
+    @property
+    def round_figures(self) -> Figures:
+        """What the checks of a round's lines stand on, with the farm's own line."""
+        return replace(shipped_figures(), mite_line_hundredths=self.mite_line_hundredths)
+
+    @property
+    def due_settings(self) -> DueSettings:
+        """When things fall due, with the farm's own line."""
+        return replace(default_settings(), mite_line_hundredths=self.mite_line_hundredths)
 
     def gtin(self, nominal_g: int) -> str:
         """The trade item number of a jar size; blank when the farm has none."""

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from sqlalchemy import Select, and_, or_, select
+from sqlalchemy import ColumnElement, Select, and_, case, or_, select, true
 from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from beeledger.model.colonies import BoxStack, Colony, HiveMark
@@ -116,11 +116,13 @@ def queens_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[in
     }
 
 
-def boxes_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, BoxesKnown]:
+def boxes_on(
+    session: Session, colony_ids: Sequence[int], day: date, but_round: int | None = None
+) -> dict[int, BoxesKnown]:
     """The boxes of each hive at the end of ``day``."""
     latest = (
         select(_stack.id)
-        .where(_stack.colony_id == Colony.id, _stack.on <= day)
+        .where(_stack.colony_id == Colony.id, _stack.on <= day, *_not_of(_stack.entry_id, but_round))
         .order_by(_stack.on.desc(), _stack.id.desc())
         .limit(1)
         .correlate(Colony)
@@ -135,33 +137,38 @@ def boxes_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int
 
 
 def treatments_on(
-    session: Session, colony_ids: Sequence[int], day: date
+    session: Session, colony_ids: Sequence[int], day: date, but_round: int | None = None
 ) -> dict[int, tuple[TreatmentOn, ...]]:
     """Courses that were in each hive on ``day`` or whose withdrawal had not run out."""
+    out_on = case((and_(true(), *_not_of(Treatment.out_entry_id, but_round)), Treatment.out_on), else_=None)
     query = (
         select(
-            Treatment.colony_id, Treatment.id, Medicine.product, Medicine.active, Treatment.in_on, Treatment.out_on,
+            Treatment.colony_id, Treatment.id, Medicine.product, Medicine.active, Treatment.in_on, out_on,
             Treatment.pieces, Medicine.course_days, Medicine.withdrawal_days,
         )
         .join(Medicine, Medicine.id == Treatment.medicine_id)
-        .where(Treatment.colony_id.in_(colony_ids), Treatment.in_on <= day)
+        .where(
+            Treatment.colony_id.in_(colony_ids), Treatment.in_on <= day, *_not_of(Treatment.in_entry_id, but_round)
+        )
         .order_by(Treatment.colony_id, Treatment.in_on, Treatment.id)
     )  # fmt: skip
     found: dict[int, tuple[TreatmentOn, ...]] = {}
-    for colony_id, number, product, active, since, out_on, pieces, days, withdrawal in session.execute(query):
-        course = medicines.Treatment(active, since, out_on, withdrawal)
+    for colony_id, number, product, active, since, out, pieces, days, withdrawal in session.execute(query):
+        course = medicines.Treatment(active, since, out, withdrawal)
         if medicines.is_in_treatment(course, day) or medicines.is_in_withdrawal(course, day):
             out_due = date.fromordinal(since.toordinal() + days) if days else None
-            one = TreatmentOn(number, product, active, since, out_on, out_due, pieces, withdrawal)
+            one = TreatmentOn(number, product, active, since, out, out_due, pieces, withdrawal)
             found[colony_id] = (*found.get(colony_id, ()), one)
     return found
 
 
-def feeds_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, FeedOn]:
+def feeds_on(
+    session: Session, colony_ids: Sequence[int], day: date, but_round: int | None = None
+) -> dict[int, FeedOn]:
     """The last feed each colony got up to ``day``."""
     latest = (
         select(_feeding.id)
-        .where(_feeding.colony_id == Colony.id, _feeding.on <= day)
+        .where(_feeding.colony_id == Colony.id, _feeding.on <= day, *_not_of(_feeding.entry_id, but_round))
         .order_by(_feeding.on.desc(), _feeding.id.desc())
         .limit(1)
         .correlate(Colony)
@@ -175,9 +182,13 @@ def feeds_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int
     return {row[0]: FeedOn(*row[1:]) for row in session.execute(query)}
 
 
-def supers_put_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, date]:
+def supers_put_on(
+    session: Session, colony_ids: Sequence[int], day: date, but_round: int | None = None
+) -> dict[int, date]:
     """When supers last went on each hive, by a round up to ``day``."""
     conditions = [entry.colony_id == Colony.id, entry.on <= day, entry.supers_on > 0]
+    if but_round is not None:
+        conditions.append(entry.round_id != but_round)
     query = latest_entries(conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.on))
     return {row[0]: row[1] for row in session.execute(query)}
 
@@ -193,6 +204,14 @@ def dues_of(session: Session, colony_ids: Sequence[int]) -> dict[int, tuple[DueK
     for row in session.execute(query):
         found[row.colony_id] = (*found.get(row.colony_id, ()), DueKnown(*row))
     return found
+
+
+def _not_of(entry_id: Any, but_round: int | None) -> tuple[ColumnElement[bool], ...]:
+    """What was not written by an entry of one round."""
+    if but_round is None:
+        return ()
+    its_entries = select(RoundEntry.id).where(RoundEntry.round_id == but_round)
+    return (or_(entry_id.is_(None), entry_id.not_in(its_entries)),)
 
 
 def _visits(session: Session, colony_ids: Sequence[int], conditions: list[Any]) -> dict[int, Visit]:

@@ -17,7 +17,7 @@ from beeledger.base.units import frames, kilograms
 from beeledger.model.acts import Act, ActRow
 from beeledger.model.rounds import Round
 from beeledger.model.sites import Site
-from beeledger.queries.farm import farm_settings
+from beeledger.queries.farm import FarmSettings, farm_settings
 from beeledger.queries.records.round_desk import HiveLine, Visit
 from beeledger.queries.records.round_sheet import LastFigures, RoundSheet, SheetLine
 from beeledger.queries.records.round_summary import RoundFinding, RoundSummary, SummaryLine
@@ -28,7 +28,6 @@ from beeledger.rules.due import counted_words, grade, reason_figures, work_minut
 from beeledger.rules.rounds.checks import check_entry
 from beeledger.rules.rounds.entry import Entry, Outcome
 from beeledger.rules.rounds.readback import CAUSES, FEEDS, OUTCOMES, QUEENS, STAGES, figure
-from beeledger.rules.rounds.record import HiveRecord
 from beeledger.rules.rounds.sums import Foot, foot
 
 
@@ -45,21 +44,21 @@ def round_summary(session: Session, round_id: int) -> RoundSummary:
         for line in lines_of(session, [visit.colony_id for visit in visits], row.on, round_id)
     }
     named = [(lines[visit.colony_id], visit) for visit in visits]
-    zone = farm_settings(session).zone
+    farm = farm_settings(session)
     act = _posting(session, round_id)
     return RoundSummary(
         site=session.scalars(select(Site.name).where(Site.id == row.site_id)).one(),
         day=row.on,
         lines=tuple(_summary_line(line, visit) for line, visit in named),
-        begun=_clock(row.on, row.start_minute, zone),
-        ended=_clock(row.on, row.end_minute, zone),
+        begun=_clock(row.on, row.start_minute, farm.zone),
+        ended=_clock(row.on, row.end_minute, farm.zone),
         crew=row.crew or "",
         weather=row.weather or "",
         posted_by=act.who if act else "",
         act=act.id if act else None,
         whole_site=_whole_site(row, [visit.entry for visit in visits]),
         sums=_sums(foot([visit.entry for visit in visits], row.on)),
-        findings=tuple(found for line, visit in named for found in _found(line, visit)),
+        findings=tuple(found for line, visit in named for found in _found(row, farm, line, visit)),
     )
 
 
@@ -245,21 +244,12 @@ def _whole_site(row: Round, entries: Sequence[Entry]) -> tuple[str, ...]:
     return (*same, *([row.note] if row.note else []))
 
 
-def _found(line: HiveLine, visit: Visit) -> list[RoundFinding]:
-    hive, boxes = line.mark or "", line.boxes
-    # Supers, treatment and feed are left out: by now the record holds what this very round made of them.
-    record = HiveRecord(
-        mark=hive,
-        colony_id=line.colony_id,
-        brood_boxes=boxes.brood_boxes if boxes else None,
-        frames_per_box=boxes.brood_frames if boxes else None,
-        frame_type=boxes.brood_frame if boxes else None,
-        last=line.last.entry if line.last else None,
-        last_date=line.last.on if line.last else None,
-    )
+def _found(row: Round, farm: FarmSettings, line: HiveLine, visit: Visit) -> list[RoundFinding]:
+    hive = line.mark or ""
+    record = line.record(row.site_id, row.on, stood_here=True)
     found = [
         RoundFinding(hive, finding.grade, finding.what)
-        for finding in check_entry(visit.entry, record, visit.on)
+        for finding in check_entry(visit.entry, record, visit.on, farm.round_figures)
         if finding.grade in (Grade.DOUBTFUL, Grade.NOTED)
     ]
     if visit.reason:

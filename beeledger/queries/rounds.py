@@ -73,11 +73,12 @@ def described(
     ids = [line.colony_id for line in lines]
     marks, queens = hives.marks_on(session, ids, on), hives.queens_on(session, ids, on)
     states = hives.last_queen_states(session, ids, on, but_round)
-    boxes, feeds = hives.boxes_on(session, ids, on), hives.feeds_on(session, ids, on)
+    boxes = hives.boxes_on(session, ids, on, but_round)
+    feeds = hives.feeds_on(session, ids, on, but_round)
     last = hives.last_visits(session, ids, on, but_round=but_round)
     looked = hives.last_visits(session, ids, on, opened=True, but_round=but_round)
-    treatments, dues = hives.treatments_on(session, ids, on), hives.dues_of(session, ids)
-    supers = hives.supers_put_on(session, ids, on)
+    treatments, dues = hives.treatments_on(session, ids, on, but_round), hives.dues_of(session, ids)
+    supers = hives.supers_put_on(session, ids, on, but_round)
     return [
         replace(
             line,

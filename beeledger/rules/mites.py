@@ -15,6 +15,7 @@ from functools import cache
 from math import ceil, log2
 
 from beeledger.base.resources import table
+from beeledger.base.units import per_cent
 
 
 class Judgement(StrEnum):
@@ -98,12 +99,21 @@ def days_until(mites: int, limit: int | None = None) -> int | None:
     return max(0, ceil(own.doubling_days * log2(most / mites)))
 
 
-def judge(infestation: int) -> Judgement:
-    """What a share of bees with mites (hundredths of a per cent) asks for; the line itself is over it."""
+def judge(infestation: int, line_hundredths: int | None = None) -> Judgement:
+    """What a share of bees with mites (hundredths of a per cent) asks for; the line itself is over it.
+
+    ``line_hundredths`` is the farm's own line; None: the published one.
+    """
     own = figures()
-    if infestation >= own.treat_hundredths:
+    line = own.treat_hundredths if line_hundredths is None else line_hundredths
+    if infestation >= line:
         return Judgement.TREAT
-    return Judgement.WATCH if infestation >= own.watch_hundredths else Judgement.FINE
+    return Judgement.WATCH if infestation >= min(own.watch_hundredths, line) else Judgement.FINE
+
+
+def line_words(line_hundredths: int) -> str:
+    """A line as it is said, without needless decimals: "3", "2.5"."""
+    return per_cent(line_hundredths, 2).rstrip("0").rstrip(".")
 
 
 def judge_drop(mites: int, days: int, on: date) -> Judgement:

@@ -8,6 +8,7 @@ import pytest
 
 from beeledger.base.errors import Refused
 from beeledger.database.ledger import Ledger
+from beeledger.model.due import Due
 from beeledger.operations.act import perform
 from beeledger.operations.farm import set_farm
 from beeledger.operations.undo import undo
@@ -15,6 +16,7 @@ from beeledger.queries.farm import FarmSettings, farm_settings, new_farm
 from beeledger.rules import mites
 from beeledger.rules.rounds.entry import Entry, Outcome
 from beeledger.rules.rounds.normal import Normal
+from tests.builders.yards import LOOKED, rows, yard
 
 
 def settings(ledger: Ledger) -> FarmSettings:
@@ -58,3 +60,18 @@ def test_a_setting_no_farm_has_or_of_another_kind_is_refused_by_its_name(
         perform(ledger, set_farm, {"name": "Fenlight Honey", key: value})
     assert [finding.where.field for finding in refusal.value.findings] == [key]
     assert settings(ledger).name == ""
+
+
+def test_the_farms_own_mite_line_stands_behind_what_is_due_and_behind_the_checks(ledger: Ledger) -> None:
+    drove = yard(ledger, "Long Drove", "1", "2")
+    # 8 mites in 300 bees are 2.67 %, below the published line of 3 in 100 (USDA-ARS advice).
+    drove.post(h1=Entry(eggs=True, mites_count=8, mites_bees=300), h2=LOOKED)
+    assert "treat" not in {row.code for row in rows(ledger, Due)}
+    set_line = perform(ledger, set_farm, {"mite_line_hundredths": 250})
+    (treat,) = rows(ledger, Due, code="treat")
+    assert (treat.colony_id, treat.why) == (drove.hives["1"], "2.7 % on 14 May, the line is 2.5 %")
+    done = drove.post(h2=Entry(eggs=True, mites_count=9, mites_bees=300))
+    assert [one.what for one in done.result.findings] == ["3.0 %, over your line of 2.5 %"]
+    undo(ledger, done.act)
+    undo(ledger, set_line.act)
+    assert rows(ledger, Due, code="treat") == []

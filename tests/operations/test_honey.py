@@ -23,10 +23,20 @@ from beeledger.operations.honey import (
     extract_run,
     read_lot,
 )
-from beeledger.operations.honey_lots import Draw, NewLot, NewSink, Spent, free_lot, open_lot, sink_honey
+from beeledger.operations.honey_lots import (
+    Draw,
+    NewLot,
+    NewSink,
+    Spent,
+    free_lot,
+    hold_lot,
+    open_lot,
+    sink_honey,
+)
 from beeledger.operations.medicines import NewMedicine, add_medicine
 from beeledger.operations.takes import NewTake, NewTakeLine, NewWeighing, Weighed, record_take, weigh_take
 from beeledger.operations.undo import undo
+from tests.builders.yards import rows
 from tests.operations import honey_room as room_of
 
 DAY = date(2026, 5, 12)
@@ -245,3 +255,21 @@ def test_undoing_an_extraction_leaves_the_supers_full(ledger: Ledger) -> None:
 def test_a_ledger_of_honey_holds_every_line_that_is_always_true(ledger: Ledger) -> None:
     room_of.jarred(ledger)
     assert [finding.sentence() for finding in check_ledger(ledger).findings] == []
+
+
+def test_a_reading_lifts_its_own_hold_and_no_other_reason(ledger: Ledger) -> None:
+    # At most 20 % water: Honey (England) Regulations 2015 (SI 2015/1348), Schedule 1.
+    drum = room_of.extracted(ledger).drums[0]
+
+    def hold() -> str:
+        return str(rows(ledger, HoneyLot, id=drum)[0].hold)
+
+    perform(ledger, hold_lot, drum, "smells of phenol")
+    perform(ledger, read_lot, NewReading(drum, "moisture", room_of.JARRED, 2_100))
+    assert hold() == "smells of phenol; moisture 21 %, at most 20 % allowed"
+    perform(
+        ledger, read_lot, NewReading(drum, "moisture", room_of.RUN, 1_800)
+    )  # an older one, written down late
+    assert hold() == "smells of phenol; moisture 21 %, at most 20 % allowed"
+    perform(ledger, read_lot, NewReading(drum, "moisture", room_of.JARRED, 1_800))
+    assert hold() == "smells of phenol"

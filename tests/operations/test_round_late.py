@@ -65,10 +65,11 @@ def test_a_corrected_round_asks_the_same(drove: Yard) -> None:
     done = drove.post(EARLIER, h1=LOOKED)
     drove.post(STRIPS_IN, h1=STRIPS)
     line = Line(SUPER, mark="1")
-    correct = (drove.ledger, correct_round, done.result.round_id)
+    number, ledger = done.result.round_id, drove.ledger
     with pytest.raises(Refused, match="under these supers"):
-        perform(*correct, drove.round((line,), EARLIER))
-    perform(*correct, drove.round((replace(line, accepted=ASKED, reason="label allows it"),), EARLIER))
+        perform(ledger, correct_round, number, drove.round((line,), EARLIER))
+    answered = replace(line, accepted=ASKED, reason="label allows it")
+    perform(ledger, correct_round, number, drove.round((answered,), EARLIER))
     assert [row.reason for row in rows(drove.ledger, Treatment)] == ["label allows it"]
     assert sound(drove.ledger)
 

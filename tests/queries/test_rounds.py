@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -12,9 +13,12 @@ from sqlalchemy import event
 from beeledger.database.ledger import Ledger
 from beeledger.operations.act import perform
 from beeledger.operations.colonies import end_colonies, found_colonies, hives_at
+from beeledger.operations.rounds import Line
 from beeledger.operations.sites import NewSite, add_site
 from beeledger.queries.records.round_desk import Elsewhere, RoundSheet
 from beeledger.queries.rounds import elsewhere, sheet_for
+from beeledger.rules.rounds.entry import Entry, FeedKind, QueenState
+from tests.builders.yards import strips, yard
 
 SPRING, DAY = date(2026, 3, 20), date(2026, 5, 14)
 
@@ -85,3 +89,23 @@ def test_hives_are_found_elsewhere_by_their_marks_and_the_living_before_the_dead
         "3": Elsewhere("3", new, "site", low, "Low Dyke", DAY),
         "1": Elsewhere("1", ids[1], "ended", None, "", None, DAY, "queen_failure"),
     }
+
+
+def test_a_round_left_out_leaves_nothing_of_what_followed_from_it(ledger: Ledger) -> None:
+    strips(ledger)
+    far = yard(ledger, "Far Drove", "7")
+    before = date(2026, 5, 4)
+    far.post(date(2026, 4, 2), h7=Entry(medicine_in_count=2))
+    far.post(before, h7=Entry(eggs=True, supers_on=1, feed_g=500, feed_kind=FeedKind.FONDANT))
+    as_it_was = far.line("7")
+    line = Line(
+        Entry(eggs=True, supers_on=2, feed_g=1000, feed_kind=FeedKind.SUGAR, medicine_out_count=2,
+              queen_state=QueenState.RIGHT),
+        mark="7",
+    )  # fmt: skip
+    done = far.post(DAY, line=line)
+    assert far.line("7").boxes != as_it_was.boxes
+    with ledger.read() as session:
+        found = sheet_for(session, far.site, DAY, but_round=done.result.round_id)
+    assert found.last_round_on == before
+    assert [replace(one, due=()) for one in found.lines] == [replace(as_it_was, due=())]

@@ -56,6 +56,12 @@ def test_three_in_a_hundred_is_treated_and_just_under_is_watched():
     assert mites.judge(199) is Judgement.FINE
 
 
+def test_a_farm_may_draw_its_own_line_and_is_told_of_it_without_needless_decimals():
+    assert [mites.judge(share, 250) for share in (250, 249, 199)] == list(Judgement)[::-1]
+    assert [mites.judge(share, 100) for share in (100, 99)] == [Judgement.TREAT, Judgement.FINE]
+    assert [mites.line_words(line) for line in (300, 250, 275, 1000)] == ["3", "2.5", "2.75", "10"]
+
+
 @pytest.mark.parametrize(
     ("counted", "days", "judgement"),
     [(234, 7, Judgement.TREAT), (233, 7, Judgement.WATCH), (100, 7, Judgement.FINE)],

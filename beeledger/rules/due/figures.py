@@ -8,7 +8,7 @@ from functools import cache
 from typing import Any
 
 from beeledger.base.resources import table
-from beeledger.rules import queens
+from beeledger.rules import mites, queens
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,7 @@ class DueSettings:
     treat_days: int
     not_found_days: int
     question_days: int
+    mite_line_hundredths: int = field(default_factory=lambda: mites.figures().treat_hundredths)
     every_days: int = field(default_factory=lambda: queens.swarm_check_days(clipped=False))
     every_days_clipped: int = field(default_factory=lambda: queens.swarm_check_days(clipped=True))
 

@@ -149,8 +149,8 @@ def _mites(facts: ColonyFacts, own: DueSettings) -> Iterator[Due]:
         )
         yield _one(facts, "count", "count mites", why, due_on)
         return
-    if counted_on is not None and _must_treat(facts.mites_hundredths):
-        line = per_cent(mites.figures().treat_hundredths, 0)
+    if counted_on is not None and _must_treat(facts.mites_hundredths, own):
+        line = mites.line_words(own.mite_line_hundredths)
         why = f"{per_cent(facts.mites_hundredths or 0)} % on {dates.short(counted_on)}, the line is {line} %"
         yield _one(facts, "treat", "decide on a treatment", why, _after(counted_on, own.treat_days))
         return
@@ -169,8 +169,8 @@ def _in_count_months(day: date, own: DueSettings) -> date:
     return day
 
 
-def _must_treat(share: int | None) -> bool:
-    return share is not None and mites.judge(share) is mites.Judgement.TREAT
+def _must_treat(share: int | None, own: DueSettings) -> bool:
+    return share is not None and mites.judge(share, own.mite_line_hundredths) is mites.Judgement.TREAT
 
 
 def _action(facts: ColonyFacts, own: DueSettings) -> Iterator[Due]:

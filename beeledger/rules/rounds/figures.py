@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from math import sqrt
 from typing import Any
 
 from beeledger.base.resources import table
+from beeledger.rules import mites
 
 SECONDS_A_DAY = 86_400
 
@@ -50,6 +51,8 @@ class Figures:
     worker_cell_hundredths_mm: int
     frames: dict[str, FrameType]
     odd: Odd
+    mite_line_hundredths: int = field(default_factory=lambda: mites.figures().treat_hundredths)
+    """Mites on bees from which to treat, in hundredths of a per cent."""
 
     @property
     def brood_cells_odd(self) -> int:

@@ -6,8 +6,13 @@ No season makes brood odd: colonies keep brood in mild winters and lose it in dr
 from __future__ import annotations
 
 from beeledger.base.units import frames, kilograms, per_cent
-from beeledger.rules.mites import Judgement, infestation_hundredths, judge_drop, mites_from_drop
-from beeledger.rules.mites import figures as mite_figures
+from beeledger.rules.mites import (
+    Judgement,
+    infestation_hundredths,
+    judge_drop,
+    line_words,
+    mites_from_drop,
+)
 from beeledger.rules.rounds.case import Case, Words
 from beeledger.rules.rounds.entry import CellStage, Entry, Outcome, QueenState
 from beeledger.rules.rounds.readback import figure
@@ -107,12 +112,12 @@ def honey_it_needs(case: Case) -> Words | None:
 
 def mites_over_the_line(case: Case) -> Words | None:
     """Mites in a sample at or above the farm's line."""
-    count, bees, line = case.entry.mites_count, case.entry.mites_bees, mite_figures().treat_hundredths
+    count, bees, line = case.entry.mites_count, case.entry.mites_bees, case.figures.mite_line_hundredths
     if count is None or bees is None or count < 0 or bees <= 0:
         return None
     rate = infestation_hundredths(count, bees)
     place = "at" if rate == line else "over"
-    words = {"rate": per_cent(rate), "place": place, "line": per_cent(line, 0)}
+    words = {"rate": per_cent(rate), "place": place, "line": line_words(line)}
     return words if rate >= line else None
 
 

@@ -11,6 +11,7 @@ from beeledger.queries.records.round_desk import HiveLine
 from beeledger.queries.round_start import Carried
 from beeledger.rules.rounds.checks import check_entry, needs_reason
 from beeledger.rules.rounds.entry import Entry, Outcome, blank, outcome_of, settled
+from beeledger.rules.rounds.figures import Figures
 from beeledger.rules.rounds.partners import check_partners
 from beeledger.rules.rounds.record import HiveRecord
 from beeledger.rules.rounds.sums import fill_with
@@ -55,10 +56,17 @@ def entry_with(each: Entry, typed: Entry) -> Entry:
     return typed if blank(each) else fill_with([typed], range(1), each)[0]
 
 
-def view_of(line: Line, entry: Entry, record: HiveRecord, head: Head, more: Sequence[Finding]) -> LineView:
-    """The line judged. ``more`` are findings between lines and those the act gave back."""
+def view_of(
+    line: Line,
+    entry: Entry,
+    record: HiveRecord,
+    head: Head,
+    more: Sequence[Finding],
+    figures: Figures | None = None,
+) -> LineView:
+    """The line judged by the farm's figures. ``more`` are findings between lines and those the act gave back."""
     unread = [_unread(token.problem, token.suggestion, record) for token in line.unread]
-    checked = [] if blank(entry) else check_entry(settled(entry), record, head.on)
+    checked = [] if blank(entry) else check_entry(settled(entry), record, head.on, figures)
     plain = [] if blank(entry) or unread else _no_outcome(entry, record)
     findings = [*unread, *plain, *checked, *(one for one in more if not _said(one, checked))]
     order = list(Grade)

@@ -195,6 +195,7 @@ class Sheet:
 
     def _set_habits(self) -> None:
         self.habits: Habits = self.head.habits(self.desk_sheet.settings.normals)
+        self._figures = self.desk_sheet.settings.round_figures
         self.columns: tuple[GridColumn, ...] = grid_columns(self.habits)
 
     def _judge_all(self) -> None:
@@ -208,7 +209,8 @@ class Sheet:
     def _judged(self, row: int, between: Sequence[Finding]) -> LineView:
         line = self.lines[row]
         entry = entry_with(self.head.each, line.typed)
-        return view_of(line, entry, self.record(row), self.head, [*between, *self._from_act.get(row, ())])
+        more = [*between, *self._from_act.get(row, ())]
+        return view_of(line, entry, self.record(row), self.head, more, self._figures)
 
     def _fresh(self) -> list[Line]:
         sheet = self.desk_sheet.sheet
