@@ -64,7 +64,11 @@ FLAGS = {"seen": "queen_seen", "eggs": "eggs", "clearers": "clearers"}
 
 
 class Unreadable(Exception):
-    """A mark that is known but cannot be read so; the text is the reason for the user."""
+    """A mark that is known but cannot be read so; the text is the reason for the user, ``mend`` how to type it."""
+
+    def __init__(self, reason: str, mend: str = "") -> None:
+        super().__init__(reason)
+        self.mend = mend
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,10 +152,21 @@ def _flags(marks: Marks) -> list[Rule]:
     for name, field in FLAGS.items():
 
         def read(match: re.Match[str], _habits: Habits, field: str = field) -> Facts:
+            if match[2] is not None:
+                raise _two_ways(match)
             return {field: match[1] is None}
 
-        rules.append(_rule(name, rf"{re.escape(marks[name].mark)}({NONE})?", read))
+        rules.append(_rule(name, rf"{re.escape(marks[name].mark)}(?:({NONE})|([-−]{NUMBER}))?", read))
     return rules
+
+
+def _two_ways(match: re.Match[str]) -> Unreadable:
+    """A minus between a yes-or-no mark and a figure belongs to either: neither is guessed."""
+    letter, sign, figure = match[0][: match.start(2) - match.start()], match[2][0], match[2][1:]
+    return Unreadable(
+        f"{match[0]} reads two ways",
+        f"{letter} {sign}{figure} is yes, and {figure} supers off; {letter}{sign} {figure} is no, then {figure}",
+    )
 
 
 def _feeds(marks: Marks) -> list[Rule]:

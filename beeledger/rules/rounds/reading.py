@@ -106,7 +106,9 @@ def _mark(line: _Line, at: int) -> int:
         facts = _bare_facts(line, match[0]) if rule.name == "bare" else rule.read(match, line.habits)
         _take(line, rule, match, {name: value for name, value in facts.items() if value is not None})
     except Unreadable as problem:
-        line.tokens.append(Token(at, match.end(), "", ok=False, problem=str(problem)))
+        line.tokens.append(
+            Token(at, match.end(), "", ok=False, problem=str(problem), suggestion=problem.mend)
+        )
     return match.end()
 
 

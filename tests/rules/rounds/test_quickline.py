@@ -122,7 +122,9 @@ def test_a_line_as_pictured_is_read_in_full():
         ("c5o/l", Entry(cells_stage=CellStage.OPEN, cells_count=5, cells_done=CellsDone.LEFT_ONE)),
         ("cu", Entry(cells_stage=CellStage.CUPS)),
         ("c3s-2", Entry(cells_stage=CellStage.SEALED, cells_count=3, supers_off=2)),
-        ("e-1", Entry(eggs=True, supers_off=1)),
+        ("e -1", Entry(eggs=True, supers_off=1)),
+        ("e- 1", Entry(eggs=False, brood_tenths=10)),
+        ("n-1", normal(supers_off=1)),
         ("+", Entry(supers_on=1)),
         ("−2 s7 sc", Entry(supers_off=2, super_fullness_tenths=7, clearers=True)),
         ("s-", Entry(supers_off=1)),
@@ -199,6 +201,16 @@ def test_a_mark_that_cannot_be_read_is_named_with_the_reason(line, mark, problem
     (bad,) = reading.problems
     assert line[bad.start : bad.end] == mark
     assert (bad.problem, bad.suggestion) == (problem, hint)
+
+
+@pytest.mark.parametrize("line", ["e-4", "8qe-4", "q−2", "sc-1", "e-.5"])
+def test_a_minus_between_a_yes_or_no_mark_and_a_figure_is_asked_about(line):
+    """No eggs and then a number, or eggs seen and supers off: neither is guessed."""
+    (problem,) = parse(line, SPRING).problems
+    assert problem.problem.endswith("reads two ways")
+    letter, figure = re.fullmatch(r"([a-z]+)[-−](.+)", line[problem.start : problem.end]).groups()
+    for typed in (f"{letter} -{figure}", f"{letter}- {figure}"):
+        assert typed.replace("-", line[problem.start + len(letter)]) in problem.suggestion
 
 
 def test_the_rest_of_a_line_is_read_around_a_mark_that_is_not():
