@@ -53,7 +53,7 @@ def recall(session: Session, words: str) -> Recall | None:
     return Recall(
         batch.id, batch.lot_id, mark, batch.product, batch.jar_g, batch.jars, own.jars_g, batch.jarred_on,
         batch.best_before, own.hold or "", _parts(stand.values(), gone), _buyers(session, gone),
-        way.sources, way.hives, _related(session, batch),
+        way.sources, way.hives, _related(session, batch), tuple(stand.values()),
     )  # fmt: skip
 
 

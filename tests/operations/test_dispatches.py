@@ -75,7 +75,9 @@ def test_several_lots_go_in_one_act_and_the_buyer_can_be_reached(ledger: Ledger)
     assert done.sentence == "Sent 30 jars of 2 lots to Aldley Stores"
     # 341.5 g and 228 g a jar: 24 are 8,196 g, six are 1,368 g.
     assert left(ledger) == {"SB26-0001-40": (76, 25_954), "SB26-0002-37": (4, 912)}
-    again = NewDispatch(LATER, (DispatchLine(big, 1),), "aldley stores", contact=Contact(email="shop@aldley.example"))
+    again = NewDispatch(
+        LATER, (DispatchLine(big, 1),), "aldley stores", contact=Contact(email="shop@aldley.example")
+    )
     perform(ledger, post_dispatch, again)
     with ledger.read() as session:
         (contact,) = contacts_of(session, [1]).values()
@@ -148,7 +150,9 @@ def test_jars_that_come_back_stand_apart_on_hold_and_balance(ledger: Ledger) -> 
 
 def test_more_cannot_come_back_than_went_and_a_reason_is_wanted(ledger: Ledger) -> None:
     _, big, _ = two_batches(ledger)
-    sent = perform(ledger, post_dispatch, NewDispatch(LATER, (DispatchLine(big, 24),), "Aldley Stores")).result
+    sent = perform(
+        ledger, post_dispatch, NewDispatch(LATER, (DispatchLine(big, 24),), "Aldley Stores")
+    ).result
     row = line_of(ledger, sent, big)
     assert refused(ledger, take_back, Returned(sent, DAY, " ", (ReturnLine(row, 25),))) == [
         ("on", None, "it went out on 14 May 2026"),

@@ -98,7 +98,9 @@ def test_the_mark_leads_back_to_its_sites_and_on_to_jars_of_the_same_honey(ledge
     with ledger.read() as session:
         found = recall(session, "SB26-0001-40")
     assert [source.name for source in found.sources] == ["Long Drove", "Low Dyke"]
-    assert [(each.lot_mark, each.product, each.jars) for each in found.related] == [("SB26-0002-37", "Small", 10)]
+    assert [(each.lot_mark, each.product, each.jars) for each in found.related] == [
+        ("SB26-0002-37", "Small", 10)
+    ]
 
 
 def test_honey_of_another_tank_is_not_told_of(ledger: Ledger) -> None:

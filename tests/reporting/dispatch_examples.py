@@ -20,7 +20,14 @@ def note() -> DeliveryNote:
         SentLine(13, 7, None, "drum 114", "Honey in bulk", None, None, None, 0, 27_500, 0),
     )
     return DeliveryNote(
-        1182, date(2026, 5, 20), "sold", "Aldley Stores", STORES, "order 77", "Boxes come back next week", lines
+        1182,
+        date(2026, 5, 20),
+        "sold",
+        "Aldley Stores",
+        STORES,
+        "order 77",
+        "Boxes come back next week",
+        lines,
     )
 
 
@@ -33,7 +40,11 @@ def recall(missing: int = 0) -> Recall:
             Delivery(date(2026, 5, 28), "Aldley Stores", "sold", "", 10, 0, 3_415, 0, counted=False),
         ),
     )  # fmt: skip
-    gift = Buyer("St Odo's fair", ContactWords(), (Delivery(date(2026, 5, 30), "St Odo's fair", "given", "", 4, 0, 1_366, 0),))
+    gift = Buyer(
+        "St Odo's fair",
+        ContactWords(),
+        (Delivery(date(2026, 5, 30), "St Odo's fair", "given", "", 4, 0, 1_366, 0),),
+    )
     public = Buyer(
         "The public, not by name", ContactWords(),
         (Delivery(date(2026, 5, 23), "", "sold to the public", "stall", 12, 0, 4_098, 0),), named=False,

@@ -7,6 +7,7 @@ from datetime import date
 
 from beeledger.queries.records.batch_record import Source
 from beeledger.queries.records.dispatch_desk import ContactWords
+from beeledger.queries.records.jar_lot import JarLot
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +117,8 @@ class Recall:
     sources: tuple[Source, ...]
     hives: tuple[HiveBehind, ...]
     related: tuple[RelatedMark, ...] = ()
+    lots: tuple[JarLot, ...] = ()
+    """The jars of the mark as they stand: those of the jarring, and those that came back."""
 
     @property
     def difference(self) -> tuple[int, int]:

@@ -34,6 +34,7 @@ PLACES = (
     PlaceEntry("colonies", "Colonies", 1),
     PlaceEntry("harvest", "Harvest", 2),
     PlaceEntry("batches", "Batches", 2),
+    PlaceEntry("dispatch", "Dispatch", 2),
     PlaceEntry("pollination", "Pollination", 3),
     PlaceEntry("moves", "Moves", 3),
     PlaceEntry("history", "History", 5),

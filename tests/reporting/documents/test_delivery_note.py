@@ -30,7 +30,14 @@ def test_each_lot_stands_with_its_mark_jars_weight_and_date():
 def test_sender_receiver_day_and_paper_are_named():
     # The fields of Regulation (EU) 931/2011 (from memory): what, how much, sender, receiver, lot, day.
     text = words_of(note())
-    for words in ("Tarrow Barn", "Aldley Stores", "2 Fore Street", "Sent 20 May 2026", "order 77", "1182, sold"):
+    for words in (
+        "Tarrow Barn",
+        "Aldley Stores",
+        "2 Fore Street",
+        "Sent 20 May 2026",
+        "order 77",
+        "1182, sold",
+    ):
         assert words in text
 
 

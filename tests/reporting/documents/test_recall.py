@@ -48,7 +48,12 @@ def test_what_was_reckoned_by_weight_is_marked():
 
 def test_the_way_back_names_sites_hives_and_what_they_were_given():
     text = words_of(recall())
-    for words in ("Withy Bank drum 114 22 Jul 2025", "Strips A, batch K12", "fondant, 3 Feb 2025", "feed was long gone"):
+    for words in (
+        "Withy Bank drum 114 22 Jul 2025",
+        "Strips A, batch K12",
+        "fondant, 3 Feb 2025",
+        "feed was long gone",
+    ):
         assert words in text
     assert "Other marks with some of the same honey" in text
     assert "Other marks" not in words_of(replace(recall(), related=()))
@@ -65,7 +70,14 @@ def test_nothing_sold_is_still_a_paper():
 
 def test_the_workbook_begins_with_the_letter_list_by_customer():
     book = load_workbook(BytesIO(render_workbook(recall(), FARM, MADE)))
-    assert book.sheetnames == ["Letters", "Dispatches", "Where the jars are", "Sources", "Hives", "Other marks"]
+    assert book.sheetnames == [
+        "Letters",
+        "Dispatches",
+        "Where the jars are",
+        "Sources",
+        "Hives",
+        "Other marks",
+    ]
     rows = list(book["Letters"].iter_rows(min_row=HEAD_ROW + 1, values_only=True))
     assert [(row[0], row[2], row[8:]) for row in rows] == [
         ("Aldley Stores", "2 Fore Street, Aldley, HR9 0ZZ", (34, 6, 28)), ("St Odo's fair", None, (4, None, 4))
