@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from contextlib import suppress
-from datetime import date, datetime, timedelta
+from datetime import date
 
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _FULL = (
@@ -65,23 +65,9 @@ def read_date(text: str, today: date) -> date:
     return _latest(day, month, today, text)
 
 
-def as_date(value: object, today: date) -> date:
-    """A date from a spreadsheet cell: a real date, or text in any form ``read_date`` knows."""
-    if isinstance(value, datetime):
-        return value.date()
-    if isinstance(value, date):
-        return value
-    return read_date(str(value), today)
-
-
 def days_between(first: date, last: date) -> int:
     """Whole days from ``first`` to ``last``."""
     return (last - first).days
-
-
-def day_after(day: date, days: int = 1) -> date:
-    """``days`` later."""
-    return day + timedelta(days=days)
 
 
 def _latest(day: int, month: int, today: date, text: str) -> date:

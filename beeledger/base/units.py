@@ -17,7 +17,6 @@ SQUARE_METRES_PER_ACRE = Decimal("4046.8564224")
 """Exactly, from the international foot."""
 
 MINUS = "\N{MINUS SIGN}"
-THIN = "\N{NARROW NO-BREAK SPACE}"
 
 
 def share_out(total: int, weights: Sequence[int]) -> list[int]:

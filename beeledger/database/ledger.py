@@ -5,7 +5,7 @@ from __future__ import annotations
 import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -35,7 +35,6 @@ class Ledger:
     clock: Clock
     who: str = "office"
     desk: str = "office"
-    pending: set[str] = field(default_factory=set)
 
     @property
     def is_sqlite(self) -> bool:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Callable, Collection
 from pathlib import Path
 
@@ -105,17 +104,3 @@ def _bring_up_to_date(ledger: Ledger) -> None:
     from beeledger.database.migrating import migrate  # noqa: PLC0415  # alembic is wanted only when a step is due
 
     migrate(ledger, revision)
-
-
-def is_sqlite_ledger(path: Path) -> bool:
-    """Whether a file is a SQLite ledger of any version, without changing it."""
-    try:
-        connection = glancing(path)
-    except (sqlite3.Error, OSError):
-        return False
-    try:
-        return bool(connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'act_row'").fetchone())
-    except sqlite3.Error:
-        return False
-    finally:
-        connection.close()

@@ -8,7 +8,7 @@ from typing import ClassVar
 from sqlalchemy import ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column
 
-from beeledger.model.base import Base, KEPT, Kept, STRICT
+from beeledger.model.base import KEPT, STRICT, Base, Kept
 
 
 class Due(Base):

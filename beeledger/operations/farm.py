@@ -38,7 +38,17 @@ def set_farm(act: OpenAct, changes: Mapping[str, Any]) -> str:
     return f"Settings: {listed([key.replace('_', ' ') for key in plain])}"
 
 
+_RANGES = {
+    "brood_boxes": (1, 9), "brood_frames": (1, 20), "super_frames": (1, 20), "nucleus_frames": (1, 20),
+    "mite_line_hundredths": (1, 10_000), "best_before_months": (1, 120), "road_factor_hundredths": (100, 1_000),
+}  # fmt: skip
+"""What a setting may be: boxes and frames as the table of boxes holds them."""
+
+
 def _check(key: str, value: Any) -> Finding | None:
+    if key in _RANGES and isinstance(value, int) and not _RANGES[key][0] <= value <= _RANGES[key][1]:
+        what = f"{key.replace('_', ' ')} goes from {_RANGES[key][0]} to {_RANGES[key][1]}"
+        return Finding("farm.setting", Grade.REFUSED, what, where=Where(field=key))
     try:
         settings = with_settings(new_farm(), {key: value})
         if key == "zone":

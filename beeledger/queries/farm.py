@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass, field, fields, replace
+from datetime import date
 from typing import Any
 
 from sqlalchemy import select
@@ -129,12 +130,12 @@ def _lines(rows: list[Any]) -> tuple[str, ...]:
 
 
 def _normals(rows: list[Any]) -> tuple[Normal, ...]:
-    return tuple(
-        row
-        if isinstance(row, Normal)
-        else Normal(row["name"], row["month"], row["day"], from_plain(row["entry"]))
-        for row in rows
-    )
+    return tuple(row if isinstance(row, Normal) else _season(row) for row in rows)
+
+
+def _season(row: Any) -> Normal:
+    date(2024, row["month"], row["day"])  # a leap year: whether there is such a day at all
+    return Normal(row["name"], row["month"], row["day"], from_plain(row["entry"]))
 
 
 def _gtins(rows: list[Any]) -> tuple[tuple[int, str], ...]:

@@ -12,7 +12,6 @@ from sqlalchemy import and_, exists, func, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from beeledger.base.clock import local_date
-from beeledger.base.dates import long
 from beeledger.model.colonies import HiveMark, Placement
 from beeledger.model.contracts import Contract
 from beeledger.model.moves import Move, MoveLine
@@ -310,8 +309,3 @@ def _scope(session: Session, site_id: int | None, contract_id: int | None) -> st
     if contract_id is not None:
         parts.append(session.get_one(Contract, contract_id).name)
     return ", ".join(parts) or "all sites"
-
-
-def register_words(first: date, last: date) -> str:
-    """The period as the file of a register is named: "2026-04-01 to 2026-05-14"."""
-    return long(first) if first == last else f"{first.isoformat()} to {last.isoformat()}"

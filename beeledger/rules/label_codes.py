@@ -15,7 +15,6 @@ GTIN_LENGTHS = (8, 12, 13, 14)
 MOST_LOT_CHARACTERS = 20
 _LOT = re.compile(r"[!\"%&'()*+,\-./0-9:;<=>?A-Z_a-z]{1,20}")
 """AI (10): up to 20 characters of the GS1 AI encodable character set 82."""
-SEPARATOR = "\x1d"
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from zoneinfo import ZoneInfo
 from beeledger.base import dates
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.resources import table
-from beeledger.base.text import counted, listed
+from beeledger.base.text import counted
 from beeledger.base.units import kilometres
 from beeledger.rules import haulage
 from beeledger.rules.sites import Spot, distance_m
@@ -223,8 +223,3 @@ def _coming_back(move: PlannedMove, hive: MovedHive) -> Iterator[Finding]:
 
 def _far(metres: int) -> str:
     return f"{metres} m" if metres < 1_000 else f"{kilometres(metres)} km"
-
-
-def moved_words(marks: Sequence[str], most: int = 6) -> str:
-    """A few marks in words, or how many: "12, 13 and 40", "18 hives"."""
-    return listed(list(marks)) if len(marks) <= most else counted(len(marks), "hive")

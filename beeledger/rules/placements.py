@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from itertools import pairwise
 
+from beeledger.base.dates import long
 from beeledger.base.findings import Finding, Grade
 
 
@@ -111,16 +112,20 @@ def reopened(chain: Sequence[Stay]) -> list[Stay]:
 
 
 def check_chain(chain: Sequence[Stay], *, alive: bool) -> list[Finding]:
-    """Every gap, overlap and missing end of a chain, as findings."""
+    """Every gap, overlap and missing end of a chain, as findings. The same check serves ``beeledger check``."""
     findings = []
     for before, after in pairwise(chain):
         if before.until_at is None or before.until_at > after.from_at:
             findings.append(
-                Finding("overlap", Grade.REFUSED, f"it stands in two places from {after.from_on}")
+                Finding("overlap", Grade.REFUSED, f"it stands in two places from {long(after.from_on)} on")
             )
         elif before.until_at < after.from_at:
             findings.append(
-                Finding("gap", Grade.REFUSED, f"it is nowhere from {before.until_on} to {after.from_on}")
+                Finding(
+                    "gap",
+                    Grade.REFUSED,
+                    f"it is nowhere from {long(before.until_on or after.from_on)} to {long(after.from_on)}",
+                )
             )
     if alive and (not chain or chain[-1].until_at is not None):
         findings.append(Finding("nowhere", Grade.REFUSED, "it lives and has no place"))

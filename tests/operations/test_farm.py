@@ -51,7 +51,10 @@ def test_a_setting_changed_twice_is_one_row_and_undo_brings_the_first(ledger: Le
 
 @pytest.mark.parametrize(
     ("key", "value"),
-    [("colour", "red"), ("mite_line_hundredths", "3 %"), ("zone", "Fen/Land"), ("brood_frames", -1), ("gtins", 5), ("normals", [{"name": "x"}])],
+    [("colour", "red"), ("mite_line_hundredths", "3 %"), ("zone", "Fen/Land"), ("brood_frames", -1), ("gtins", 5), ("normals", [{"name": "x"}]),
+     ("normals", [{"name": "x", "month": 2, "day": 30, "entry": {}}]), ("brood_frames", 0), ("brood_boxes", 10),
+     ("super_frames", 21), ("nucleus_frames", 0), ("mite_line_hundredths", 0), ("best_before_months", 0),
+     ("road_factor_hundredths", 99)],
 )  # fmt: skip
 def test_a_setting_no_farm_has_or_of_another_kind_is_refused_by_its_name(
     ledger: Ledger, key: str, value: object

@@ -131,8 +131,3 @@ def test_hive_days_are_the_sum_and_the_standing_are_counted_at_the_end_of_the_da
     stays = [Stay("41", date(2026, 5, 1), date(2026, 5, 15)), Stay("42", date(2026, 5, 3))]
     assert moves.hive_days(stays, date(2026, 4, 1), date(2026, 5, 20)) == 14 + 17
     assert [moves.standing_on(stays, date(2026, 5, day)) for day in (1, 3, 14, 15)] == [1, 2, 2, 1]
-
-
-def test_a_few_marks_are_named_and_many_are_counted():
-    assert moves.moved_words(["12", "13", "40"]) == "12, 13 and 40"
-    assert moves.moved_words([str(number) for number in range(18)]) == "18 hives"

@@ -14,6 +14,7 @@ from hypothesis.stateful import run_state_machine_as_test
 from tests.whole.farm_machine import Farm
 
 NIGHT = os.environ.get("BEELEDGER_HYPOTHESIS") == "night"
+pytestmark = pytest.mark.timeout(0 if NIGHT else 120)
 
 
 @pytest.mark.timeout(0 if NIGHT else 300)  # a busy computer is no fault of the farm

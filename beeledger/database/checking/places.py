@@ -13,41 +13,25 @@ from beeledger.base.findings import Finding
 from beeledger.database.checking.breach import among, breach
 from beeledger.model.colonies import Colony, HiveMark, Placement
 from beeledger.model.moves import MoveLine
+from beeledger.rules.placements import Stay, check_chain
 
 
 def one_place(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:
     """No gap and no overlap in a colony's life; the living stand somewhere, the ended nowhere."""
     colonies = among(select(Colony.id, Colony.ended_on), Colony.id, only)
     alive = {number: ended is None for number, ended in session.execute(colonies)}
-    seen = set()
-    query = select(Placement.colony_id, Placement.from_at, Placement.until_at).order_by(
-        Placement.colony_id, Placement.from_at
-    )
-    rows = session.execute(among(query, Placement.colony_id, only))
-    for colony, stays in groupby(rows, key=lambda stay: stay[0]):
-        seen.add(colony)
-        chain = [(start, end) for _, start, end in stays]
-        for (_, end), (start, _) in pairwise(chain):
-            if end is None or end > start:
-                yield breach(
-                    "one-place",
-                    f"it stands in two places at {long(start.date())}, {start:%H:%M} UTC",
-                    f"colony {colony}",
-                )
-            elif end < start:
-                yield breach(
-                    "one-place",
-                    f"it is nowhere from {long(end.date())}, {end:%H:%M} UTC on",
-                    f"colony {colony}",
-                )
-        open_ended = chain[-1][1] is None
-        if alive.get(colony) and not open_ended:
-            yield breach("one-place", "it lives and has no place", f"colony {colony}")
-        if not alive.get(colony) and open_ended:
-            yield breach("one-place", "it has ended and still has a place", f"colony {colony}")
-    for colony, lives in alive.items():
-        if lives and colony not in seen:
-            yield breach("one-place", "it lives and was never placed", f"colony {colony}")
+    columns = (
+        Placement.colony_id, Placement.place, Placement.from_at, Placement.from_on, Placement.until_at, Placement.until_on
+    )  # fmt: skip
+    query = select(*columns).order_by(Placement.colony_id, Placement.from_at)
+    chains: dict[int, list[Stay]] = {number: [] for number in alive}
+    for colony, place, from_at, from_on, until_at, until_on in session.execute(
+        among(query, Placement.colony_id, only)
+    ):
+        chains.setdefault(colony, []).append(Stay(place, from_at, from_on, until_at, until_on))
+    for colony, chain in chains.items():
+        for found in check_chain(chain, alive=alive.get(colony, False)):
+            yield breach("one-place", found.what, f"colony {colony}")
 
 
 def left_from_where_it_was(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
+from beeledger.base import times
 from beeledger.base.text import folded, listed, shortened
 from beeledger.exchange.figures import UnreadCell, read_figure, shown
 from beeledger.exchange.rounds.columns import YES_NO, Column, Takes
@@ -18,7 +18,6 @@ _SPLIT_PARTS = {
     "split_bees": "bees_tenths",
     "split_queen": "queen",
 }
-_CLOCK = re.compile(r"(\d{1,2})[:.h]?(\d{2})?")
 
 
 def read_value(column: Column, cell: Cell) -> tuple[Any, str]:
@@ -73,10 +72,10 @@ def read_minute(cell: Cell) -> int:
         cell = cell.total_seconds() / 86_400
     if isinstance(cell, float) and 0 <= cell < 1:
         return round(cell * 1440)
-    match = _CLOCK.fullmatch(shown(cell).strip()) if not isinstance(cell, bool | date) else None
-    if match is None or int(match[1]) > 23 or int(match[2] or 0) > 59:
-        raise UnreadCell(f"{shown(cell)!r} is not a time of day", "Write it as 09:40")
-    return int(match[1]) * 60 + int(match[2] or 0)
+    try:
+        return times.read_minute("" if isinstance(cell, bool | date) else shown(cell))
+    except ValueError:
+        raise UnreadCell(f"{shown(cell)!r} is not a time of day", "Write it as 09:40") from None
 
 
 def _words(column: Column, cell: Cell) -> str | None:

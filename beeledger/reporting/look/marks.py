@@ -104,19 +104,3 @@ def draw_queen(canvas: Canvas, colour: str, x: float, y: float, radius: float) -
         canvas.setFillColor(ink(colour))
         canvas.circle(x, y, radius, stroke=1, fill=1)
     canvas.restoreState()
-
-
-def series_marker(canvas: Canvas, index: int, x: float, y: float, half: float) -> None:
-    """The marker of a chart's series: disc, square, diamond, triangle, in the ink already set."""
-    if index % 4 == 0:
-        canvas.circle(x, y, half, stroke=0, fill=1)
-    elif index % 4 == 1:
-        canvas.rect(x - half * 0.9, y - half * 0.9, 1.8 * half, 1.8 * half, stroke=0, fill=1)
-    elif index % 4 == 2:
-        _closed(
-            canvas,
-            [(x, y + half * 1.25), (x + half * 1.25, y), (x, y - half * 1.25), (x - half * 1.25, y)],
-            hollow=False,
-        )
-    else:
-        _triangle(canvas, x, y, half * 1.1, hollow=False)
