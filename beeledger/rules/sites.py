@@ -92,8 +92,8 @@ Spot = GridReference | LatLon
 def read_grid(text: str) -> GridReference:
     """Read a grid reference in any common form.
 
-    "SO392751", "so 76333617", "SO 36025 23675", "SO 330 675", "SO 392/751", and easting and
-    northing in full metres, "339200, 275100"; 2 to 10 figures after the letters. Raises ValueError
+    "SK512408", "sk 51234089", "SK 51234 40891", "SK 512 408", "SK 512/408", and easting and
+    northing in full metres, "451200, 340800"; 2 to 10 figures after the letters. Raises ValueError
     with a sentence when it is not one, when the figures do not halve, or outside Great Britain.
     """
     plain = text.strip().upper()

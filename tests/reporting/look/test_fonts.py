@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from fontTools.ttLib import TTFont
 
 from beeledger.base.resources import resource
 from beeledger.reporting.look import fonts
@@ -19,8 +20,7 @@ def test_figures_of_every_face_have_one_width_so_that_columns_stand(face):
 @pytest.mark.parametrize("face", fonts.FACES)
 def test_the_x_height_and_the_figures_are_as_high_as_the_font_says(face):
     # Outside: the same file read with fontTools, the reference library for OpenType.
-    ttlib = pytest.importorskip("fontTools.ttLib")
-    with ttlib.TTFont(resource("fonts", "paper", f"Inter-{face}.ttf")) as font:
+    with TTFont(resource("fonts", "paper", f"Inter-{face}.ttf")) as font:
         glyphs, names, units = font["glyf"], font.getBestCmap(), font["head"].unitsPerEm
         lowest = min(glyphs[names[ord(figure)]].yMax for figure in "0123456789")
         x_high = glyphs[names[ord("x")]].yMax

@@ -27,7 +27,8 @@ from beeledger.reporting.look import ink
     ],
 )
 def test_paper_and_screen_mean_the_same_by_a_colour(name):
-    look = pytest.importorskip("beeledger.ui.widgets.look")
+    from beeledger.ui.widgets import look
+
     assert getattr(look.LIGHT, name) == ink.INKS[name]
 
 
