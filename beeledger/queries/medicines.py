@@ -33,7 +33,7 @@ from beeledger.queries.records.medicines import (
     ToFill,
     missing_words,
 )
-from beeledger.rules.medicines import course, must_be_kept
+from beeledger.rules.medicines import course, courses, must_be_kept
 from beeledger.rules.strength import number_order
 
 
@@ -195,7 +195,8 @@ def _each(wanted: GivenFilter) -> Select[Any]:
         .correlate(Treatment)
         .scalar_subquery()
     )
-    gone = and_(Treatment.out_on.is_(None), Colony.ended_on.is_not(None))
+    stays = [code for code, usual in courses().items() if usual.stays_in]
+    gone = and_(Treatment.out_on.is_(None), Colony.ended_on.is_not(None), Medicine.active.in_(stays))
     return (
         select(
             Treatment.id, Treatment.colony_id, Treatment.medicine_id, Treatment.in_on, Treatment.out_on,
@@ -204,6 +205,7 @@ def _each(wanted: GivenFilter) -> Select[Any]:
             case((gone, Colony.ended_on)).label("ended_on"),
         )
         .join(Colony, Colony.id == Treatment.colony_id)
+        .join(Medicine, Medicine.id == Treatment.medicine_id)
         .outerjoin(RoundEntry, RoundEntry.id == Treatment.in_entry_id)
         .outerjoin(Round, Round.id == RoundEntry.round_id)
         .where(*_conditions(wanted))

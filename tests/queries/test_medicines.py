@@ -136,6 +136,16 @@ def test_what_is_given_once_is_never_still_in(ledger: Ledger) -> None:
     assert the_pack(ledger).still_in == 0
 
 
+def test_what_was_given_once_stays_one_line_when_a_hive_of_it_dies(ledger: Ledger) -> None:
+    pack(ledger, replace(PACK, product="Drip", active="oxalic_trickle"))
+    place = yard(ledger, "Sedge Holt", "1041", "1042", on=date(2025, 4, 1))
+    drip = Entry(outcome=Outcome.NOT_OPENED, medicine_in="Drip", medicine_in_count=35)
+    place.post(date(2025, 12, 20), h1041=drip, h1042=drip)
+    place.post(date(2026, 3, 1), h1041=Entry(outcome=Outcome.DEAD, cause="starvation"))
+    (line,) = register(ledger)
+    assert (line.hives, line.keep_until) == (2, date(2030, 12, 20))
+
+
 def test_strips_in_a_hive_that_died_are_in_no_more(ledger: Ledger) -> None:
     place = autumn(ledger)
     place.post(date(2026, 3, 1), h1043=Entry(outcome=Outcome.DEAD, cause="starvation"))

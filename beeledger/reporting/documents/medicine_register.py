@@ -18,7 +18,7 @@ from beeledger.queries.records.medicine_register import (
 )
 from beeledger.reporting.look.figures import room_for, section
 from beeledger.reporting.look.page import LANDSCAPE, Heading, build
-from beeledger.reporting.look.tables import Cell, Column, Ledger, Row, long_day_mm
+from beeledger.reporting.look.tables import Cell, Column, Ledger, Row, long_day_mm, widest
 from beeledger.reporting.look.text import Lines
 from beeledger.reporting.look.workbook import Book, Field, Value
 from beeledger.rules.hive_lists import stretches
@@ -59,7 +59,7 @@ def _given(record: MedicineRegister) -> Ledger:
         Column("In", day),
         Column("Out", day, group_end=True),
         Column("Product", 28, face="SemiBold"),
-        Column("Batch", 17),
+        Column("Batch", _batch_mm([entry.batch for entry in record.given])),
         Column("Site", 26),
         Column("Hives"),
         Column("", 11, unit="hives", align="right"),
@@ -97,7 +97,7 @@ def _bought(record: MedicineRegister) -> Ledger:
         Column("Acquired", day, group_end=True),
         Column("Product", 32, face="SemiBold"),
         Column("Active substance", 34),
-        Column("Batch", 20),
+        Column("Batch", _batch_mm([one.batch for one in record.bought])),
         Column("Expires", day),
         Column("Bought", 15, unit="pieces", align="right"),
         Column("Given", 14, unit="pieces", align="right"),
@@ -133,6 +133,11 @@ def _disposed(record: MedicineRegister) -> Ledger:
         for one in record.disposed
     ]
     return Ledger(columns, rows, empty="Nothing was disposed of in this period")
+
+
+def _batch_mm(batches: list[str]) -> float:
+    """A batch number stands on one line where it is of a usual length."""
+    return min(max(16.0, widest(batches)), 30.0)
 
 
 def _pieces(number: int | None) -> str:

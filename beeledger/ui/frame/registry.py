@@ -37,6 +37,8 @@ PLACES = (
     PlaceEntry("dispatch", "Dispatch", 2),
     PlaceEntry("pollination", "Pollination", 3),
     PlaceEntry("moves", "Moves", 3),
+    PlaceEntry("medicines", "Medicines", 4),
+    PlaceEntry("reports", "Reports", 5),
     PlaceEntry("history", "History", 5),
     PlaceEntry("settings", "Settings", 5),
 )

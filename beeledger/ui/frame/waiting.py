@@ -7,6 +7,9 @@ from collections.abc import Mapping
 from beeledger.base.text import counted
 from beeledger.queries.counts import Waiting
 
+_LAW = frozenset({"medicines"})
+"""Places where what waits is something the law asks for."""
+
 
 def waiting_words(waiting: Waiting, drafts: int) -> Mapping[str, tuple[str, bool]]:
     """By place: the words, and whether stock, law or a contract is short. Nothing where nothing waits."""
@@ -14,5 +17,6 @@ def waiting_words(waiting: Waiting, drafts: int) -> Mapping[str, tuple[str, bool
         "today": f"{waiting.sites_late:,} late" if waiting.sites_late else "",
         "rounds": counted(drafts, "draft") if drafts else "",
         "harvest": f"{waiting.takes_to_weigh:,} to weigh" if waiting.takes_to_weigh else "",
+        "medicines": f"{waiting.medicines_to_fill:,} to fill" if waiting.medicines_to_fill else "",
     }
-    return {place: (words, False) for place, words in said.items() if words}
+    return {place: (words, place in _LAW) for place, words in said.items() if words}
