@@ -75,14 +75,17 @@ def post_round(act: OpenAct, new: RoundToPost) -> str:
     return f"Posted round, {site}, {dates.short(new.on)}: {counted(len(lines.reads), 'hive')}"
 
 
-def correct_round(act: OpenAct, round_id: int, new: RoundToPost) -> str:
+def correct_round(act: OpenAct, round_id: int, new: RoundToPost, seen: int | None = None) -> str:
     """Write a posted round anew, also weeks later: all that followed from it follows the new version.
 
     Checked like a posting, against the record without the old version. Refused when something later stands
     on what would change. ``act.result`` is a ``RoundPosted``; the old version stays in History. Numbers that
-    the old version swapped are swapped back unless ``new`` names them again.
+    the old version swapped are swapped back unless ``new`` names them again. ``seen`` is the version of the
+    round that the correction was made of; refused when it was corrected since.
     """
     site = _check_head(act, new, round_id)
+    if seen is not None and act.session.get_one(Round, round_id).version != seen:
+        raise Refused([_wrong("rounds.corrected_since", "it was corrected since it was opened here", "uid")])
     named = {line.colony_id for line in new.lines if line.colony_id is not None}
     with still_true(act.session, named | colonies_of_versions(act.session, round_id)):
         lines = _write_anew(act, round_id, new)

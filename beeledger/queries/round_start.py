@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from sqlalchemy import select
@@ -16,6 +16,7 @@ from beeledger.model.sites import Site
 from beeledger.queries.farm import FarmSettings, farm_settings
 from beeledger.queries.records.round_desk import HiveLine, RoundSheet
 from beeledger.queries.rounds import lines_of, sheet_for
+from beeledger.rules.rounds.entry import Entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,8 @@ class DeskSheet:
     settings: FarmSettings
     medicines: tuple[str, ...]
     last_act: int
+    posted: Mapping[int, Entry] = field(default_factory=dict)
+    """By colony, the entries of the posted round that is being corrected; else nothing."""
 
 
 def round_start(session: Session) -> RoundStart:
@@ -65,14 +68,21 @@ def round_start(session: Session) -> RoundStart:
     return RoundStart(sites, _medicines(session))
 
 
-def desk_sheet(session: Session, site_id: int, on: date, colony_ids: Sequence[int] = ()) -> DeskSheet:
+def desk_sheet(
+    session: Session,
+    site_id: int,
+    on: date,
+    colony_ids: Sequence[int] = (),
+    *,
+    but_round: int | None = None,
+) -> DeskSheet:
     """The sheet of a site on a day; ``colony_ids`` are hives that a draft holds beside those that stood there.
 
-    The same number of statements however many hives.
+    ``but_round`` leaves one posted round out of what is known. The same number of statements however many hives.
     """
-    sheet = sheet_for(session, site_id, on)
+    sheet = sheet_for(session, site_id, on, but_round=but_round)
     away = sorted(set(colony_ids) - {line.colony_id for line in sheet.lines})
-    others = tuple(lines_of(session, away, on)) if away else ()
+    others = tuple(lines_of(session, away, on, but_round)) if away else ()
     last = session.scalar(select(Act.id).order_by(Act.id.desc()).limit(1)) or 0
     return DeskSheet(
         sheet, others, _carried(session), farm_settings(session), _medicines(session), last

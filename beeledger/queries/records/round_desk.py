@@ -194,3 +194,10 @@ class PostedRound:
     hives: int
     crew: str
     source: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoundKey:
+    """Which posted round is meant, where a number alone could be a site's."""
+
+    round_id: int
