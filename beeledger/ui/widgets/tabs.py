@@ -83,8 +83,9 @@ class Tabs(QWidget):
             here = tab.key == self._current
             room = rect.adjusted(look.px(_PAD), 0, -look.px(_PAD), -look.px(2))
             taken = paint_text(painter, room, tab.name, "ink" if here else "ink2", weight=600)
-            rest = room.adjusted(taken + look.px(_GAP), 0, 0, 0)
-            paint_text(painter, rest, tab.state, tab.state_ink, role="small")
+            if tab.state:
+                rest = room.adjusted(taken + look.px(_GAP), 0, 0, 0)
+                paint_text(painter, rest, tab.state, tab.state_ink, role="small")
             if here:
                 fill(painter, QRect(rect.left(), rect.bottom() - 2, rect.width(), 3), "accent")
                 if self._by_key:
