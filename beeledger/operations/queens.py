@@ -16,6 +16,7 @@ from beeledger.model.colonies import Colony
 from beeledger.model.queens import Queen, Tenure
 from beeledger.queries.hives import marks_on
 
+_FIRST_YEAR = 1900
 COLONY_ENDED = "colony ended"
 """Why a tenure ended with its colony: what a colony found living gets back."""
 
@@ -46,7 +47,8 @@ class Reign:
 
 def put_queen(act: OpenAct, colony_id: int, queen: NewQueen, on: date, why: str = "replaced") -> str:
     """Give a colony a new queen; the one it had ends that day for ``why``. ``act.result`` is her id."""
-    name = _check_day(act, colony_id, on)
+    name = check_day(act, colony_id, on)
+    refuse_if(queen_findings(act, queen))
     had = end_reigns(act, [colony_id], on, why)
     act.result = enthrone(act, [Reign(colony_id, queen, on)])[0]
     return f"{'Requeened' if had else 'Gave a queen to'} {name}, {dates.short(on)}"
@@ -54,23 +56,47 @@ def put_queen(act: OpenAct, colony_id: int, queen: NewQueen, on: date, why: str 
 
 def end_queen(act: OpenAct, colony_id: int, on: date, why: str) -> str:
     """Write that the queen of a colony is gone. Refused when none is on record."""
-    name = _check_day(act, colony_id, on)
+    name = check_day(act, colony_id, on)
     if not end_reigns(act, [colony_id], on, why):
-        raise Refused([_refusal("no queen is on record in this colony", "queen")])
+        raise Refused([queen_refusal("no queen is on record in this colony", "queen")])
     return f"Ended the queen of {name}: {why}"
 
 
-def _check_day(act: OpenAct, colony_id: int, on: date) -> str:
+def queen_findings(act: OpenAct, queen: NewQueen, queen_id: int | None = None) -> list[Finding]:
+    """What cannot be true of a queen as described; ``queen_id`` when she is in the record already."""
+    found = []
+    if queen.hatch_year is not None and not _FIRST_YEAR <= queen.hatch_year <= act.today.year:
+        found.append(queen_refusal(f"no queen of today hatched in {queen.hatch_year}", "year"))
+    if queen.tag:
+        holder = act.session.scalar(select(Queen.id).where(Queen.tag == queen.tag))
+        if holder is not None and holder != queen_id:
+            found.append(queen_refusal(f"another queen carries the tag {queen.tag}", "tag"))
+    if queen.dam_id is not None:
+        dam = act.session.get(Queen, queen.dam_id)
+        if dam is None:
+            found.append(queen_refusal("there is no such dam", "dam"))
+        elif queen.hatch_year is not None and (dam.hatch_year or 0) > queen.hatch_year:
+            found.append(queen_refusal(f"her dam hatched in {dam.hatch_year}, after her", "dam"))
+    return found
+
+
+def refuse_if(findings: Sequence[Finding]) -> None:
+    """Raise Refused when anything was found."""
+    if findings:
+        raise Refused(findings)
+
+
+def check_day(act: OpenAct, colony_id: int, on: date) -> str:
     """The hive's name in words; Refused for a day on which nothing can have been done at it."""
     colony = act.session.get(Colony, colony_id)
     if colony is None:
-        raise Refused([_refusal("there is no such colony", "colony")])
+        raise Refused([queen_refusal("there is no such colony", "colony")])
     if on > act.today:
-        raise Refused([_refusal(f"{dates.long(on)} has not come yet", "on")])
+        raise Refused([queen_refusal(f"{dates.long(on)} has not come yet", "on")])
     if colony.ended_on is not None and colony.ended_on < on:
-        raise Refused([_refusal("the colony had ended by then", "on")])
+        raise Refused([queen_refusal("the colony had ended by then", "on")])
     if on < colony.founded_on:
-        raise Refused([_refusal("the colony was not there yet on that day", "on")])
+        raise Refused([queen_refusal("the colony was not there yet on that day", "on")])
     mark = marks_on(act.session, [colony_id], on).get(colony_id)
     return f"hive {mark}" if mark else "a hive without a number"
 
@@ -145,5 +171,6 @@ def _queens(act: OpenAct, ids: Sequence[int]) -> Sequence[Queen]:
     return act.session.scalars(select(Queen).where(Queen.id.in_(ids))).all() if ids else ()
 
 
-def _refusal(what: str, field: str) -> Finding:
+def queen_refusal(what: str, field: str) -> Finding:
+    """A finding that holds what was typed, beside a field of the form."""
     return Finding("queen", Grade.REFUSED, what, where=Where(field=field))

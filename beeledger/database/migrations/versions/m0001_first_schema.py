@@ -131,6 +131,7 @@ def upgrade() -> None:
         sqlite_autoincrement=True,
         sqlite_strict=True,
     )
+    op.create_index("ix_queen_dam", "queen", ["dam_id"], unique=False)
     op.create_index(
         "uq_queen_tag",
         "queen",
@@ -194,6 +195,32 @@ def upgrade() -> None:
     )
     op.create_index("ix_dispatch_on", "dispatch", ["on"], unique=False)
     op.create_index("ix_dispatch_party", "dispatch", ["party_id", "on"], unique=False)
+    op.create_table(
+        "graft_batch",
+        sa.Column("id", WHOLE, nullable=False),
+        sa.Column("version", WHOLE, nullable=False),
+        sa.Column("on", DAY, nullable=False),
+        sa.Column("dam_id", WHOLE, nullable=False),
+        sa.Column("finisher_id", WHOLE, nullable=True),
+        sa.Column("grafted", WHOLE, nullable=True),
+        sa.Column("taken", WHOLE, nullable=True),
+        sa.Column("sealed", WHOLE, nullable=True),
+        sa.Column("emerged", WHOLE, nullable=True),
+        sa.Column("mated", WHOLE, nullable=True),
+        sa.Column("note", sa.Text(), nullable=True),
+        sa.CheckConstraint("emerged >= 0", name=op.f("ck_graft_batch_emerged_least")),
+        sa.CheckConstraint("grafted >= 1", name=op.f("ck_graft_batch_grafted_least")),
+        sa.CheckConstraint("mated >= 0", name=op.f("ck_graft_batch_mated_least")),
+        sa.CheckConstraint("sealed >= 0", name=op.f("ck_graft_batch_sealed_least")),
+        sa.CheckConstraint("taken >= 0", name=op.f("ck_graft_batch_taken_least")),
+        sa.ForeignKeyConstraint(["dam_id"], ["queen.id"], name=op.f("fk_graft_batch_dam_id")),
+        sa.ForeignKeyConstraint(["finisher_id"], ["colony.id"], name=op.f("fk_graft_batch_finisher_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_graft_batch")),
+        sqlite_autoincrement=True,
+        sqlite_strict=True,
+    )
+    op.create_index("ix_graft_batch_dam", "graft_batch", ["dam_id"], unique=False)
+    op.create_index("ix_graft_batch_on", "graft_batch", ["on"], unique=False)
     op.create_table(
         "hive_mark",
         sa.Column("id", WHOLE, nullable=False),
@@ -384,6 +411,25 @@ def upgrade() -> None:
     op.create_index("ix_due_on", "due", ["due_on"], unique=False)
     op.create_index("ix_due_site", "due", ["site_id", "due_on"], unique=False)
     op.create_table(
+        "mating",
+        sa.Column("id", WHOLE, nullable=False),
+        sa.Column("version", WHOLE, nullable=False),
+        sa.Column("queen_id", WHOLE, nullable=False),
+        sa.Column("kind", sa.Text(), nullable=False),
+        sa.Column("site_id", WHOLE, nullable=True),
+        sa.Column("on", DAY, nullable=True),
+        sa.Column("note", sa.Text(), nullable=True),
+        sa.CheckConstraint(
+            "kind IN ('open', 'drones', 'single', 'pooled')", name=op.f("ck_mating_kind_known")
+        ),
+        sa.ForeignKeyConstraint(["queen_id"], ["queen.id"], name=op.f("fk_mating_queen_id")),
+        sa.ForeignKeyConstraint(["site_id"], ["site.id"], name=op.f("fk_mating_site_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_mating")),
+        sa.UniqueConstraint("queen_id", name=op.f("uq_mating_queen_id")),
+        sqlite_autoincrement=True,
+        sqlite_strict=True,
+    )
+    op.create_table(
         "medicine_disposal",
         sa.Column("id", WHOLE, nullable=False),
         sa.Column("version", WHOLE, nullable=False),
@@ -459,6 +505,20 @@ def upgrade() -> None:
         sqlite_strict=True,
     )
     op.create_index(op.f("ix_bloom_look_contract_id"), "bloom_look", ["contract_id"], unique=False)
+    op.create_table(
+        "mating_drone_mother",
+        sa.Column("id", WHOLE, nullable=False),
+        sa.Column("version", WHOLE, nullable=False),
+        sa.Column("mating_id", WHOLE, nullable=False),
+        sa.Column("queen_id", WHOLE, nullable=False),
+        sa.ForeignKeyConstraint(["mating_id"], ["mating.id"], name=op.f("fk_mating_drone_mother_mating_id")),
+        sa.ForeignKeyConstraint(["queen_id"], ["queen.id"], name=op.f("fk_mating_drone_mother_queen_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_mating_drone_mother")),
+        sqlite_autoincrement=True,
+        sqlite_strict=True,
+    )
+    op.create_index("ix_mating_drone_mother_queen", "mating_drone_mother", ["queen_id"], unique=False)
+    op.create_index("uq_mating_drone_mother", "mating_drone_mother", ["mating_id", "queen_id"], unique=True)
     op.create_table(
         "move",
         sa.Column("id", WHOLE, nullable=False),
