@@ -83,14 +83,16 @@ def _letters(record: Recall) -> list[Flowable]:
         Column("Who got them", 36, face="Medium"),
         Column("How to reach them"),
         Column("Days", 32),
-        Column("Sent", 12, align="right"),
+        Column("Sent", 14, align="right"),
         Column("Back", 12, align="right"),
-        Column("Out", 12, align="right", face="SemiBold"),
-        Column("Told on", 18),
+        Column("Out", 14, align="right", face="SemiBold"),
+        Column("Told on", 16),
     ]
     rows: list[Row] = [_letter(buyer) for buyer in record.buyers]
     sent, back = (sum(getattr(buyer, what) for buyer in record.buyers) for what in ("jars", "back"))
-    sums = [counted(len(rows), "receiver"), "", "", f"{sent:,}", f"{back:,}", f"{out.jars:,}", ""]
+    sums = [
+        counted(len(rows), "receiver"), "", "", f"{sent:,}", f"{back:,}" if back else "", f"{out.jars:,}", "",
+    ]  # fmt: skip
     table = Ledger(columns, rows, sums=sums if rows else None, empty="No jar has left the farm")
     return [*section("Letter list", f"{counted(out.jars, 'jar')} out", room_for(len(rows))), table]
 

@@ -38,6 +38,7 @@ PLACES = (
     PlaceEntry("pollination", "Pollination", 3),
     PlaceEntry("moves", "Moves", 3),
     PlaceEntry("medicines", "Medicines", 4),
+    PlaceEntry("reports", "Reports", 5),
     PlaceEntry("history", "History", 5),
     PlaceEntry("settings", "Settings", 5),
 )
