@@ -39,13 +39,17 @@ from beeledger.rules.strength import number_order
 
 @dataclass(frozen=True, slots=True)
 class GivenFilter:
-    """What of the register is asked for; None asks for all. The days are those of putting in."""
+    """What of the register is asked for; None asks for all. The days are those of putting in.
+
+    With ``or_still_in`` what is in living hives now is there whenever it was put in.
+    """
 
     first: date | None = None
     last: date | None = None
     site_id: int | None = None
     medicine_id: int | None = None
     colony_id: int | None = None
+    or_still_in: bool = False
 
 
 ALL = GivenFilter()
@@ -195,8 +199,7 @@ def _each(wanted: GivenFilter) -> Select[Any]:
         .correlate(Treatment)
         .scalar_subquery()
     )
-    stays = [code for code, usual in courses().items() if usual.stays_in]
-    gone = and_(Treatment.out_on.is_(None), Colony.ended_on.is_not(None), Medicine.active.in_(stays))
+    gone = and_(Treatment.out_on.is_(None), Colony.ended_on.is_not(None), Medicine.active.in_(_stay_in()))
     return (
         select(
             Treatment.id, Treatment.colony_id, Treatment.medicine_id, Treatment.in_on, Treatment.out_on,
@@ -208,14 +211,24 @@ def _each(wanted: GivenFilter) -> Select[Any]:
         .join(Medicine, Medicine.id == Treatment.medicine_id)
         .outerjoin(RoundEntry, RoundEntry.id == Treatment.in_entry_id)
         .outerjoin(Round, Round.id == RoundEntry.round_id)
-        .where(*_conditions(wanted))
+        .where(*_conditions(wanted, _still_in() if wanted.or_still_in else None))
     )  # fmt: skip
 
 
-def _conditions(wanted: GivenFilter) -> list[Any]:
+def _still_in() -> Any:
+    return and_(Treatment.out_on.is_(None), Colony.ended_on.is_(None), Medicine.active.in_(_stay_in()))
+
+
+def _stay_in() -> list[str]:
+    """The substances that leave something to take out."""
+    return [code for code, usual in courses().items() if usual.stays_in]
+
+
+def _conditions(wanted: GivenFilter, besides: Any = None) -> list[Any]:
     conditions: list[Any] = []
     if wanted.first is not None:
-        conditions.append(Treatment.in_on >= wanted.first)
+        begun = Treatment.in_on >= wanted.first
+        conditions.append(begun if besides is None else or_(begun, besides))
     if wanted.last is not None:
         conditions.append(Treatment.in_on <= wanted.last)
     if wanted.medicine_id is not None:

@@ -173,6 +173,8 @@ def test_the_register_is_filtered_by_period_site_pack_and_hive(ledger: Ledger) -
     assert [line.hives for line in register(ledger, GivenFilter(last=OCTOBER, site_id=place.site))] == [1, 2]
     assert register(ledger, GivenFilter(medicine_id=99)) == []
     assert [line.hives for line in register(ledger, GivenFilter(colony_id=place.hives["1042"]))] == [1]
+    now = register(ledger, GivenFilter(first=DAY, or_still_in=True))
+    assert [(line.site, line.hives) for line in now] == [("Marl Bank", 1), ("Sedge Holt", 1)]
 
 
 def test_what_is_to_fill_counts_packs_and_lines_until_nothing_is_missing(ledger: Ledger) -> None:

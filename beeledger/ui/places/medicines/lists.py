@@ -33,7 +33,8 @@ from beeledger.ui.widgets.tabs import Tab, Tabs
 KEYS = ("packs", "given", "mites")
 _PIECES = "bought, given and left in pieces"
 _DAYS = "given in pieces, withdrawal in days"
-_PERIODS = (("year", "this year"), ("all", "all"))
+_GIVEN_APPEARS = "What a round puts into a hive and takes out stands here, with what the law asks for."
+_PERIODS = (("year", "twelve months"), ("all", "all"))
 
 
 class Lists(Stack):
@@ -81,9 +82,10 @@ class Lists(Stack):
         self._tell_tabs()
         self._foots[0].say([Run(counted(len(packs), "pack"), "ink", 600)], [Run(_PIECES, "ink2", small=True)])
 
-    def show_given(self, lines: Sequence[GivenLine], today: date, *, whole: bool) -> None:
-        """Fill the register; ``whole`` when nothing was left out."""
-        self._fill(1, [given_row(line, today) for line in lines], never=whole and not lines)
+    def show_given(self, lines: Sequence[GivenLine], today: date, none: str) -> None:
+        """Fill the register; ``none`` says when or to whom nothing was given where it is empty."""
+        self._fill(1, [given_row(line, today) for line in lines], never=not lines)
+        self.no_given.say(f"Nothing given {none}", _GIVEN_APPEARS, "Type a round")
         inside = [line for line in lines if line.still_in]
         hives = sum(line.hives for line in inside)
         self._states["given"] = f"{hives:,} in now" if hives else ""
@@ -124,7 +126,7 @@ class Lists(Stack):
         self.filter = FilterBox("Product, batch or site", width=180)
         self.filter.setObjectName("medicines.filter")
         self.periods = Chips(one=True)
-        self.periods.set_chips(_PERIODS, on=["all"])
+        self.periods.set_chips(_PERIODS, on=["year"])
         self.only = Chips()
         self.packs, self.given, self.mites = RecordTable(PACKS), RecordTable(GIVEN), RecordTable(MITES)
         for key, table in zip(KEYS, (self.packs, self.given, self.mites), strict=True):
@@ -136,7 +138,7 @@ class Lists(Stack):
         )
         self.no_given = EmptyState(
             "Nothing given yet",
-            "What a round puts into a hive and takes out stands here, with what the law asks for.",
+            _GIVEN_APPEARS,
             "Type a round",
         )
         self.no_mites = EmptyState(

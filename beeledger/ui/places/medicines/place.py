@@ -9,7 +9,7 @@ Prints: documents.medicine_register
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
-from datetime import date
+from datetime import date, timedelta
 from functools import partial
 from typing import Any, ClassVar
 
@@ -54,6 +54,8 @@ from beeledger.ui.places.medicines.lists import Lists
 from beeledger.ui.places.medicines.mites_card import MitesCard
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.form import Form
+
+_A_YEAR = timedelta(days=365)
 
 
 class Here(Place):
@@ -231,8 +233,9 @@ class Here(Place):
             self._commands.append(action)
 
     def _filter_of(self, today: date) -> GivenFilter:
-        first = date(today.year, 1, 1) if self.lists.period() == "year" else None
-        return GivenFilter(first, colony_id=self._colony)
+        if self._colony is not None:
+            return GivenFilter(colony_id=self._colony)
+        return GivenFilter(today - _A_YEAR if self.lists.period() == "year" else None, or_still_in=True)
 
     def _show_packs(self, found: Sequence[PackRow]) -> None:
         self.packs = {pack.id: pack for pack in found}
@@ -241,8 +244,9 @@ class Here(Place):
 
     def _show_given(self, found: Sequence[GivenLine]) -> None:
         self.given = {line.key: line for line in found}
-        whole = self._colony is None and self.lists.period() == "all"
-        self.lists.show_given(found, self.desk.clock.today(), whole=whole)
+        whole = self.lists.period() == "all"
+        none = "to this hive" if self._colony is not None else "yet" if whole else "in twelve months"
+        self.lists.show_given(found, self.desk.clock.today(), none)
         self._given_chosen(self.lists.given.chosen())
 
     def _show_mites(self, found: MiteView) -> None:

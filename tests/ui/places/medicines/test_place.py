@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +13,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QComboBox, QLineEdit, QPlainTextEdit, QWidget
 
+from beeledger.base.clock import FixedClock
 from beeledger.database.ledger import Ledger
 from beeledger.model.medicines import Medicine, MedicineDisposal, Treatment
 from beeledger.operations.act import perform
@@ -161,9 +162,19 @@ def test_the_register_of_one_hive_is_shown_and_the_filter_taken_away_again(seat:
     QTest.keyClick(seat.place.lists.only.findChild(Chip), Qt.Key.Key_Delete)
     seat.settle()
     assert len(table.records.rows_shown()) == 2
-    seat.place.lists.periods.choose("year")
-    seat.settle()
-    assert table.records.rows_shown() == []
+
+
+def test_the_last_twelve_months_are_shown_with_what_is_still_in_from_before(
+    place: Yard, qtbot: Any, tmp_path: Path
+) -> None:
+    place.ledger.clock = FixedClock(datetime(2026, 12, 1, 12, tzinfo=UTC))
+    with seated(place.ledger, "medicines", qtbot, tmp_path) as seat:
+        go(seat, "given")
+        table = seat.place.lists.given
+        assert [row.cells[4].text for row in table.records.rows_shown()] == ["Sedge Holt"]
+        seat.place.lists.periods.choose("all")
+        seat.settle()
+        assert len(table.records.rows_shown()) == 2
 
 
 def test_typing_in_the_list_filters_it(seat: Seat) -> None:
