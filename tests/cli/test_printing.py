@@ -76,3 +76,18 @@ def test_a_folder_that_cannot_be_written_is_told(shell: Shell, sample_file: Path
     answer = shell("print", "round-summary", "--from", sample_file, "--out", wall / "out", *TODAY)
     assert answer.code == 1
     assert "cannot be written" in answer.err
+
+
+def test_a_recall_is_asked_for_by_a_mark_as_it_is_read_out(
+    shell: Shell, sample_file: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "out"
+    asked = ("print", "recall-paper", "--from", sample_file, "--out", out, "--json", *TODAY)
+    file = Path(shell(*asked).data["files"][0])
+    mark = file.stem.removeprefix("recall ")
+    spoken = mark.replace("-", " ").lower()
+    again = shell(*asked, "--id", spoken)
+    assert (again.code, Path(again.data["files"][0]).name) == (0, f"recall {mark}.pdf")
+    wrong = shell(*asked, "--id", f"{mark[:-1]}{(int(mark[-1]) + 1) % 10}")
+    assert wrong.code == 1
+    assert "check digits do not agree" in wrong.out + wrong.err
