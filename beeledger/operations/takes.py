@@ -153,14 +153,7 @@ def _check_take(act: OpenAct, new: NewTake) -> list[Finding]:
 
 
 def _check_standing(act: OpenAct, new: NewTake, ids: Sequence[int]) -> list[Finding]:
-    here = set(
-        act.session.scalars(
-            select(Placement.colony_id).where(
-                Placement.colony_id.in_(ids), Placement.site_id == new.site_id, Placement.from_on <= new.on,
-                or_(Placement.until_on.is_(None), Placement.until_on >= new.on),
-            )
-        )
-    )  # fmt: skip
+    here = _standing(act, new)
     boxes, marks = boxes_on(act.session, ids, new.on), marks_on(act.session, ids, new.on)
     findings = []
     for row, line in enumerate(new.lines, start=1):
@@ -177,13 +170,26 @@ def _check_standing(act: OpenAct, new: NewTake, ids: Sequence[int]) -> list[Find
     return findings
 
 
+def _standing(act: OpenAct, new: NewTake) -> set[int]:
+    """The colonies that stood at the site some time that day."""
+    query = select(Placement.colony_id).where(
+        Placement.site_id == new.site_id, Placement.from_on <= new.on,
+        or_(Placement.until_on.is_(None), Placement.until_on >= new.on),
+    )  # fmt: skip
+    return set(act.session.scalars(query))
+
+
 def _check_barred(act: OpenAct, new: NewTake, ids: Sequence[int]) -> list[Finding]:
-    barred, marks = honey_barred(act.session, ids, new.on), marks_on(act.session, ids, new.on)
+    of_all = any(line.colony_id is None for line in new.lines)
+    asked = sorted({*ids, *(_standing(act, new) if of_all else ())})
+    barred, marks = honey_barred(act.session, asked, new.on), marks_on(act.session, asked, new.on)
     findings = []
     for row, line in enumerate(new.lines, start=1):
-        if line.colony_id not in barred or tidy(line.reason or ""):
+        # Of supers that nobody told apart, each may be of a hive under treatment.
+        colony = line.colony_id if line.colony_id is not None else min(barred, default=None)
+        if colony not in barred or tidy(line.reason or ""):
             continue
-        why, name = barred[line.colony_id], _hive(line.colony_id, marks)
+        why, name = barred[colony], _hive(colony, marks)
         where = Where(row=row, field="reason")
         if why.treatment:
             mend = "Write the reason. The medicine's label and the veterinary law stand above it"

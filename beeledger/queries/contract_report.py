@@ -234,12 +234,17 @@ def _result(contract: Contract, check: CheckMade, counts: Sequence[Count]) -> St
         by=check.by,
         counted=judged.opened,
         of=judged.placed,
-        mean_bees_tenths=(judged.mean_hundredths + 5) // 10,
+        mean_bees_tenths=_mean([hive.bees_tenths for hive in hives]),
         least_bees_tenths=judged.least_tenths,
-        mean_brood_tenths=round(sum(brood) / len(brood)) if brood else None,
+        mean_brood_tenths=_mean(brood) if brood else None,
         below=judged.under if least is not None else None,
         how=f"{per_cent(check.share_hundredths, 0)} % by lot, seed {check.seed}",
     )
+
+
+def _mean(tenths: Sequence[int]) -> int:
+    """Half up, and from the counts themselves: rounded twice, 7.945 would be said to be 8.0."""
+    return (2 * sum(tenths) + len(tenths)) // (2 * len(tenths))
 
 
 def _health(session: Session, stays: Sequence[CropStay], today: date) -> tuple[Note, ...]:

@@ -17,7 +17,7 @@ from beeledger.queries.hives import dues_of
 from beeledger.queries.records.round_desk import DueKnown
 from beeledger.rules.due import Due as Reason
 from beeledger.rules.due import Grade, counted_words, default_settings, grade, work_minutes
-from beeledger.rules.sites import GridReference, LatLon, Spot, distance_m
+from beeledger.rules.sites import Spot, distance_m, spot_at
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +99,4 @@ def _site_due(site: Any, reasons: list[Reason], today: date, colonies: int, home
 
 
 def _spot(site: Any) -> Spot | None:
-    if site.easting_m is not None and site.northing_m is not None:
-        return GridReference(site.easting_m, site.northing_m)
-    if site.latitude_e6 is None or site.longitude_e6 is None:
-        return None
-    return LatLon(site.latitude_e6 / 1_000_000, site.longitude_e6 / 1_000_000)
+    return spot_at(site.easting_m, site.northing_m, site.latitude_e6, site.longitude_e6)

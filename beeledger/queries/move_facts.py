@@ -19,7 +19,7 @@ from beeledger.model.sites import Site
 from beeledger.queries.records.move_desk import LEFT_BEHIND, LOST, Carried, NewMove
 from beeledger.rules.journeys import spliced, without_trips
 from beeledger.rules.placements import Stay, Trip, reopened
-from beeledger.rules.sites import GridReference, LatLon, Spot
+from beeledger.rules.sites import Spot, spot_at
 
 NEW_LINE = -1
 """Stands for a line that is not written yet."""
@@ -102,20 +102,9 @@ def site_facts(session: Session) -> dict[int, SiteFacts]:
         Site.capacity, Site.closed_on,
     )  # fmt: skip
     return {
-        row.id: SiteFacts(row.id, row.name, spot_of(*row[2:6]), row.capacity, row.closed_on)
+        row.id: SiteFacts(row.id, row.name, spot_at(*row[2:6]), row.capacity, row.closed_on)
         for row in session.execute(query)
     }
-
-
-def spot_of(
-    easting_m: int | None, northing_m: int | None, latitude_e6: int | None, longitude_e6: int | None
-) -> Spot | None:
-    """A site's spot from its columns; None where it is on no map."""
-    if easting_m is not None and northing_m is not None:
-        return GridReference(easting_m, northing_m)
-    if latitude_e6 is not None and longitude_e6 is not None:
-        return LatLon(latitude_e6 / 1e6, longitude_e6 / 1e6)
-    return None
 
 
 def stays_of(session: Session, colony_ids: Iterable[int]) -> dict[int, list[Stay]]:

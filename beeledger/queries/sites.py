@@ -28,7 +28,7 @@ from beeledger.queries.records.sites import (
     SiteVisit,
 )
 from beeledger.rules.due import default_settings
-from beeledger.rules.sites import GridReference, LatLon, Spot, distance_m, near_m, within
+from beeledger.rules.sites import Spot, distance_m, near_m, spot_at, within
 
 VISITS, CONTRACTS = 10, 6
 _EXITS = ("sold", "united")
@@ -87,11 +87,7 @@ def site_card(session: Session, site_id: int, today: date) -> SiteCard | None:
 
 def spot_of(site: Any) -> Spot | None:
     """Where a row or record of a site is; None when nobody said."""
-    if site.easting_m is not None and site.northing_m is not None:
-        return GridReference(site.easting_m, site.northing_m)
-    if site.latitude_e6 is None or site.longitude_e6 is None:
-        return None
-    return LatLon(site.latitude_e6 / 1_000_000, site.longitude_e6 / 1_000_000)
+    return spot_at(site.easting_m, site.northing_m, site.latitude_e6, site.longitude_e6)
 
 
 def _standing(session: Session) -> dict[int, int]:

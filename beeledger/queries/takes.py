@@ -7,14 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 
 from sqlalchemy import func, select
-from sqlalchemy.orm import Session, aliased
+from sqlalchemy.orm import Session
 
 from beeledger.base import dates
-from beeledger.model.colonies import Colony, Placement
+from beeledger.model.colonies import Placement
 from beeledger.model.honey import HoneyLot, Take, TakeLine
-from beeledger.model.rounds import RoundEntry
 from beeledger.model.sites import Site
-from beeledger.queries.hives import boxes_on, feeds_on, marks_on, treatments_on
+from beeledger.queries.hives import boxes_on, feeds_on, marks_on, supers_put_on, treatments_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,38 +107,22 @@ def hives_to_take(session: Session, site_id: int, on: date) -> tuple[HiveToTake,
 
 
 def honey_barred(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, Barred]:
-    """Which hives' honey wants a written reason on a day: three queries, however many hives."""
+    """Which hives' honey wants a written reason on a day: three queries, however many hives.
+
+    Where no round put the supers on, they may have been on when it was fed.
+    """
     treated = {
         colony: ", ".join(f"{one.product} since {dates.short(one.since)}" for one in courses)
         for colony, courses in treatments_on(session, colony_ids, day).items()
     }
-    put_on = _supers_put_on(session, colony_ids, day)
+    put_on = supers_put_on(session, colony_ids, day)
     fed = {
         colony: dates.short(feed.on)
         for colony, feed in feeds_on(session, colony_ids, day).items()
-        if colony in put_on and feed.on >= put_on[colony]
+        if feed.on >= put_on.get(colony, date.min)
     }
     return {
         colony: Barred(treated.get(colony, ""), fed.get(colony, ""))
         for colony in colony_ids
         if colony in treated or colony in fed
     }
-
-
-def _supers_put_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, date]:
-    """When supers last went on each hive, by a round up to ``day``."""
-    entry = aliased(RoundEntry)
-    latest = (
-        select(entry.id)
-        .where(entry.colony_id == Colony.id, entry.on <= day, entry.supers_on > 0)
-        .order_by(entry.on.desc(), entry.id.desc())
-        .limit(1)
-        .correlate(Colony)
-        .scalar_subquery()
-    )
-    query = (
-        select(Colony.id, RoundEntry.on)
-        .join(RoundEntry, RoundEntry.id == latest)
-        .where(Colony.id.in_(colony_ids))
-    )
-    return dict(session.execute(query).all())

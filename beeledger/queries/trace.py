@@ -9,30 +9,24 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from sqlalchemy import or_, select
 from sqlalchemy.orm import InstrumentedAttribute, Session
 
-from beeledger.base import dates
 from beeledger.base.text import counted, listed
 from beeledger.base.units import share_out
-from beeledger.model.colonies import HiveMark
-from beeledger.model.feeding import Feeding
-from beeledger.model.honey import Batch, HoneyLot, HoneyTransfer, Take, TakeLine
-from beeledger.model.medicines import Medicine, Treatment
+from beeledger.model.honey import Batch, HoneyLot, HoneyTransfer, Take
 from beeledger.model.parties import Party
 from beeledger.model.sites import Site
+from beeledger.queries.hives_behind import hives_behind
 from beeledger.queries.records.batch_record import Source
 from beeledger.queries.records.recall import HiveBehind
 from beeledger.rules import trace
 from beeledger.rules.lot_marks import read_mark
-from beeledger.rules.medicines import out_of_hive
 
 WHOLE = 10_000
-YEAR = timedelta(days=365)
-"""How far back of a take its treatments and feeds are told: one season. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,7 +244,7 @@ def way_back(session: Session, lot_mark: str) -> WayBack | None:
     known = ancestry(session, batch.lot_id)
     origins = origins_of(session, known)
     takes = [lot.take_id for lot in known.lots.values() if lot.take_id is not None]
-    hives = _hives_behind(session, takes)
+    hives = hives_behind(session, takes)
     return WayBack(batch.id, batch.lot_mark, batch.product, batch.jars, sources(known, origins), hives)
 
 
@@ -317,69 +311,3 @@ def _through(known: Ancestry, origins: list[int]) -> list[int]:
         if flow.source in origins and known.lots[flow.target].kind in ("drum", "bucket")
     }
     return sorted(found, key=lambda lot: known.lots[lot].name)
-
-
-def _hives_behind(session: Session, take_ids: list[int]) -> tuple[HiveBehind, ...]:
-    rows = session.execute(
-        select(TakeLine.colony_id, TakeLine.supers, TakeLine.reason, Take.on, Site.name)
-        .join(Take, Take.id == TakeLine.take_id)
-        .join(Site, Site.id == Take.site_id)
-        .where(Take.id.in_(take_ids))
-        .order_by(Take.on, Take.id, TakeLine.id)
-    ).all()
-    ids = {row[0] for row in rows if row[0] is not None}
-    marks: dict[int | None, list[tuple[str, date, date | None]]] = defaultdict(list)
-    for colony, mark, from_on, until_on in session.execute(
-        select(HiveMark.colony_id, HiveMark.mark, HiveMark.from_on, HiveMark.until_on)
-        .where(HiveMark.colony_id.in_(ids))
-        .order_by(HiveMark.from_on)
-    ):
-        marks[colony].append((mark, from_on, until_on))
-    treated, fed = _treated(session, ids), _fed(session, ids)
-    return tuple(
-        HiveBehind(
-            site, on, _mark_on(marks[colony], on), supers, reason or "",
-            tuple(words for day, words in treated[colony] if on - YEAR <= day <= on),
-            tuple(words for day, words in fed[colony] if on - YEAR <= day <= on),
-        )
-        for colony, supers, reason, on, site in rows
-    )  # fmt: skip
-
-
-def _mark_on(marks: list[tuple[str, date, date | None]], day: date) -> str:
-    return next((mark for mark, start, end in marks if start <= day and (end is None or day <= end)), "")
-
-
-def _treated(session: Session, ids: set[int]) -> dict[int | None, list[tuple[date, str]]]:
-    found: dict[int | None, list[tuple[date, str]]] = defaultdict(list)
-    query = (
-        select(
-            Treatment.colony_id,
-            Medicine.product,
-            Medicine.active,
-            Medicine.batch,
-            Treatment.in_on,
-            Treatment.out_on,
-        )
-        .join(Medicine, Medicine.id == Treatment.medicine_id)
-        .where(Treatment.colony_id.in_(ids))
-        .order_by(Treatment.in_on)
-    )
-    for colony, product, active, batch, in_on, taken_out in session.execute(query):
-        out_on = out_of_hive(active, in_on, taken_out)
-        pack = f", batch {batch}" if batch else ""
-        when = dates.span(in_on, out_on) if out_on else f"from {dates.long(in_on)}"
-        found[colony].append((in_on, f"{product}{pack}, {when}"))
-    return found
-
-
-def _fed(session: Session, ids: set[int]) -> dict[int | None, list[tuple[date, str]]]:
-    found: dict[int | None, list[tuple[date, str]]] = defaultdict(list)
-    query = (
-        select(Feeding.colony_id, Feeding.on, Feeding.kind)
-        .where(Feeding.colony_id.in_(ids))
-        .order_by(Feeding.on)
-    )
-    for colony, on, kind in session.execute(query):
-        found[colony].append((on, f"{kind.replace('_', ' ')}, {dates.long(on)}"))
-    return found

@@ -89,6 +89,17 @@ class LatLon:
 Spot = GridReference | LatLon
 
 
+def spot_at(
+    easting_m: int | None, northing_m: int | None, latitude_e6: int | None, longitude_e6: int | None
+) -> Spot | None:
+    """A site's spot from metres of the grid, or failing them from millionths of a degree; None on no map."""
+    if easting_m is not None and northing_m is not None:
+        return GridReference(easting_m, northing_m)
+    if latitude_e6 is not None and longitude_e6 is not None:
+        return LatLon(latitude_e6 / 1_000_000, longitude_e6 / 1_000_000)
+    return None
+
+
 def read_grid(text: str) -> GridReference:
     """Read a grid reference in any common form.
 

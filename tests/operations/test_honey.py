@@ -36,7 +36,8 @@ from beeledger.operations.honey_lots import (
 from beeledger.operations.medicines import NewMedicine, add_medicine
 from beeledger.operations.takes import NewTake, NewTakeLine, NewWeighing, Weighed, record_take, weigh_take
 from beeledger.operations.undo import undo
-from tests.builders.yards import rows
+from beeledger.rules.rounds.entry import Entry, FeedKind
+from tests.builders.yards import rows, yard
 from tests.operations import honey_room as room_of
 
 DAY = date(2026, 5, 12)
@@ -129,6 +130,24 @@ def test_honey_under_treatment_wants_a_written_reason(ledger: Ledger) -> None:
     line = NewTakeLine(1, colony_id=1, reason="for the bees' own feed, marked")
     assert perform(ledger, record_take, NewTake(site, DAY, (line,))).result
     assert not [f for f in check_ledger(ledger).findings if "honey was taken" in f.what]
+
+
+def test_supers_of_a_whole_site_want_a_reason_where_any_hive_there_is_under_treatment(ledger: Ledger) -> None:
+    site, other = room_of.farm(ledger)
+    treat(ledger, 2, date(2026, 5, 1), None)
+    assert refused(ledger, record_take, NewTake(site, DAY, (NewTakeLine(3),))) == ["take.treatment"]
+    assert perform(ledger, record_take, NewTake(other, DAY, (NewTakeLine(3),))).result
+    assert perform(
+        ledger, record_take, NewTake(site, DAY, (NewTakeLine(3, reason="kept for the bees"),))
+    ).result
+
+
+def test_honey_where_feed_was_on_wants_a_reason_also_where_no_round_put_the_supers_on(ledger: Ledger) -> None:
+    drove = yard(ledger, "Far Drove", "21")
+    give_supers(ledger, drove.hives["21"], 1)
+    drove.post(date(2026, 5, 2), h21=Entry(eggs=True, feed_g=1000, feed_kind=FeedKind.FONDANT))
+    take = NewTake(drove.site, DAY, (NewTakeLine(1, colony_id=drove.hives["21"]),))
+    assert refused(ledger, record_take, take) == ["take.feed"]
 
 
 def test_grams_begin_on_the_scale(ledger: Ledger) -> None:

@@ -8,6 +8,7 @@ from datetime import date
 import pytest
 
 from beeledger.database.ledger import Ledger
+from beeledger.model.contracts import Contract
 from beeledger.operations.act import perform
 from beeledger.operations.contracts import (
     Counted,
@@ -16,6 +17,8 @@ from beeledger.operations.contracts import (
     record_bloom,
     record_strength_check,
 )
+from beeledger.queries.contract_report import check_results
+from beeledger.queries.contract_stays import CheckMade, Count
 from beeledger.queries.contracts import (
     contract_card,
     contract_choices,
@@ -234,3 +237,12 @@ def test_the_list_takes_as_many_statements_for_one_contract_as_for_three(yard: F
     with yard.ledger.read() as session, statements(yard.ledger) as said:
         assert len(list_contracts(session, TODAY)) == contracts
     assert len([each for each in said if each.startswith("SELECT")]) == 5
+
+
+def test_a_mean_just_under_is_not_said_to_be_what_was_agreed() -> None:
+    # By hand: 1,589 tenths in 20 hives are 79.45 tenths, 7.945 frames: 7.9, and not 7.95 and then 8.0.
+    contract = Contract(least_bees_tenths=80, on_on=OUT, off_on=LATE)
+    check = CheckMade(1, 1, OUT, "RB", 1_000, 7, 20)
+    counts = [Count(1, number, OUT, 79 + (number <= 9), 45 + number % 2) for number in range(1, 21)]
+    (result,) = check_results(contract, [check], counts)
+    assert (result.mean_bees_tenths, result.mean_brood_tenths, result.below) == (79, 46, 11)

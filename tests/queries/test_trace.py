@@ -84,6 +84,24 @@ def test_a_lot_mark_leads_back_to_hives_and_what_they_were_given(ledger: Ledger)
     )  # fmt: skip
 
 
+def test_behind_supers_of_a_whole_site_stands_what_any_hive_there_was_given(ledger: Ledger) -> None:
+    site, _ = room_of.farm(ledger)
+    medicine = perform(ledger, add_medicine, NewMedicine("Strips A", "amitraz", batch="K12")).result
+    for colony in (1, 2, 3):  # the third stands at the other site
+        days = {"in_on": date(2026, 4, colony), "out_on": date(2026, 4, 10)}
+        write(ledger, Treatment(colony_id=colony, medicine_id=medicine, **days))
+    take = perform(ledger, record_take, NewTake(site, room_of.TAKEN, (NewTakeLine(2),))).result
+    drum = room_of.extract(ledger, [room_of.weigh(ledger, take, 20_000)], 18_000)
+    number = perform(ledger, jar_batch, NewBatch(drum, room_of.JARRED, 340, 50)).result
+    with ledger.read() as session:
+        found = way_back(session, lot_mark(ledger, number))
+    assert found is not None
+    (behind,) = found.hives
+    assert (behind.mark, behind.treatments) == (
+        "", ("Strips A, batch K12, 1 to 10 Apr 2026", "Strips A, batch K12, 2 to 10 Apr 2026"),
+    )  # fmt: skip
+
+
 def test_a_mistyped_lot_mark_is_noticed_and_an_unknown_one_found_nowhere(ledger: Ledger) -> None:
     room_of.jarred(ledger)
     with ledger.read() as session:
