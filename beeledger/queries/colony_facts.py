@@ -125,7 +125,14 @@ def _mites(session: Session, ids: Sequence[int]) -> dict[int, Any]:
         .scalar_subquery()
     )
     query = (
-        select(MiteCount.colony_id, MiteCount.on, MiteCount.mites, MiteCount.bees)
+        select(
+            MiteCount.colony_id,
+            MiteCount.on,
+            MiteCount.method,
+            MiteCount.mites,
+            MiteCount.bees,
+            MiteCount.days,
+        )
         .join(Colony, MiteCount.id == latest)
         .where(Colony.id.in_(ids))
     )
@@ -192,7 +199,10 @@ def _facts(colony_id: int, kind: str, founded_on: date, known: _Known) -> Colony
         supers=boxes.supers if boxes else 0,
         super_fullness_tenths=look.super_fullness_tenths if look else None,
         mites_hundredths=mites.infestation_hundredths(count.mites, count.bees)
-        if count and count.bees
+        if count is not None and count.method != "drop"
+        else None,
+        mites_estimate=mites.mites_from_drop(count.mites, count.days, count.on.month)
+        if count is not None and count.method == "drop" and count.days
         else None,
         mites_on=_on(count),
         strips_in=max(inside, default=None),

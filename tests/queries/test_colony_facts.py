@@ -15,7 +15,7 @@ from beeledger.operations.queens import NewQueen, put_queen
 from beeledger.operations.rounds import Line
 from beeledger.queries.colony_facts import facts_of
 from beeledger.rules.due import ColonyFacts
-from beeledger.rules.rounds.entry import CellStage, Entry, Heft, NextAction, Outcome, QueenState
+from beeledger.rules.rounds.entry import CellStage, Entry, Heft, MiteMethod, NextAction, Outcome, QueenState
 from tests.builders.yards import DAY, LOOKED, SPRING, Yard, strips, yard
 
 
@@ -99,3 +99,12 @@ def statements(ledger: Ledger) -> Iterator[list[str]]:
     event.listen(ledger.engine, "before_cursor_execute", note)
     yield said
     event.remove(ledger.engine, "before_cursor_execute", note)
+
+
+def test_a_natural_drop_is_known_as_mites_in_the_colony_and_no_share(drove: Yard) -> None:
+    # 35 mites in 7 days of March, by the factor of 100: 500 (Managing Varroa, National Bee Unit).
+    drop = Entry(eggs=True, mites_count=35, mites_days=7, mites_method=MiteMethod.DROP)
+    drove.post(date(2026, 3, 27), h1=drop, h2=Entry(eggs=True, mites_count=9, mites_method=MiteMethod.WASH))
+    known = [facts(drove, mark) for mark in ("1", "2")]
+    # A wash without its number of bees is of half a cup, about 300: 9 in 300 are 3 %.
+    assert [(one.mites_hundredths, one.mites_estimate) for one in known] == [(None, 500), (300, None)]

@@ -15,7 +15,8 @@ class ColonyFacts:
     ``not_found`` the last time it was looked for in vain; ``queen_state`` (right, virgin, cells, queenless, drone_layer)
     what was then found and ``queen_state_since`` the first look that found it; ``queen_seen`` the
     last look with a queen or eggs. ``cells`` (open, sealed) is what was left in the hive at the last
-    look and ``cells_done`` what was done about them. ``strips_in`` is set while something is in,
+    look and ``cells_done`` what was done about them. ``mites_hundredths`` is the share of bees with mites by the last count, or, where that was a natural drop,
+    ``mites_estimate`` the mites in the colony by it. ``strips_in`` is set while something is in,
     ``strips_out_by`` the end of its course, ``treated`` the day the last treatment ended.
     ``next_on`` with ``next_action`` is what the office typed, an empty action meaning "look again".
     """
@@ -38,6 +39,7 @@ class ColonyFacts:
     supers: int = 0
     super_fullness_tenths: int | None = None
     mites_hundredths: int | None = None
+    mites_estimate: int | None = None
     mites_on: date | None = None
     strips_in: date | None = None
     strips_out_by: date | None = None

@@ -149,9 +149,7 @@ def _mites(facts: ColonyFacts, own: DueSettings) -> Iterator[Due]:
         )
         yield _one(facts, "count", "count mites", why, due_on)
         return
-    if counted_on is not None and _must_treat(facts.mites_hundredths, own):
-        line = mites.line_words(own.mite_line_hundredths)
-        why = f"{per_cent(facts.mites_hundredths or 0)} % on {dates.short(counted_on)}, the line is {line} %"
+    if counted_on is not None and (why := _over_the_line(facts, counted_on, own)):
         yield _one(facts, "treat", "decide on a treatment", why, _after(counted_on, own.treat_days))
         return
     start = counted_on or facts.since
@@ -169,8 +167,15 @@ def _in_count_months(day: date, own: DueSettings) -> date:
     return day
 
 
-def _must_treat(share: int | None, own: DueSettings) -> bool:
-    return share is not None and mites.judge(share, own.mite_line_hundredths) is mites.Judgement.TREAT
+def _over_the_line(facts: ColonyFacts, counted_on: date, own: DueSettings) -> str:
+    """Why the last count asks for a treatment; empty when it does not."""
+    share, estimate, on = facts.mites_hundredths, facts.mites_estimate, dates.short(counted_on)
+    if share is not None and mites.judge(share, own.mite_line_hundredths) is mites.Judgement.TREAT:
+        return f"{per_cent(share)} % on {on}, the line is {mites.line_words(own.mite_line_hundredths)} %"
+    most = mites.figures().most_mites
+    if estimate is not None and estimate >= most:
+        return f"about {estimate:,} mites by the drop of {on}, the line is {most:,}"
+    return ""
 
 
 def _action(facts: ColonyFacts, own: DueSettings) -> Iterator[Due]:

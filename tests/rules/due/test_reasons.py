@@ -165,6 +165,14 @@ def test_mites_at_the_line_ask_for_a_decision_until_treated():
     assert why(high, "treat") == "3.0 % on 20 Apr, the line is 3 %"
 
 
+def test_a_drop_that_speaks_of_a_thousand_mites_asks_for_a_decision():
+    # The line of about 1,000 mites: Managing Varroa (National Bee Unit); the estimate is checked in ``test_mites``.
+    high = replace(GOOD, mites_hundredths=None, mites_estimate=1_000)
+    assert dated(high)["treat"] == date(2026, 4, 27)
+    assert why(high, "treat") == "about 1,000 mites by the drop of 20 Apr, the line is 1,000"
+    assert "treat" not in dated(replace(high, mites_estimate=999))
+
+
 def test_counts_wait_for_march():
     assert dated(replace(GOOD, mites_on=date(2026, 9, 20)))["count"] == date(2027, 3, 1)
 
