@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import func, select
+from sqlalchemy import select
 
 from beeledger.base import dates
 from beeledger.base.findings import Finding, Grade, Where
@@ -21,7 +21,7 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.dispatches import WAYS, Dispatch
 from beeledger.model.honey import HoneyLot, HoneyTransfer
 from beeledger.model.parties import Party, PartyContact
-from beeledger.operations.honey_lots import check_day, left_in, lots_of, refusal, refuse
+from beeledger.operations.honey_lots import check_day, left_in, lots_of, numbered, refusal, refuse
 from beeledger.operations.parties import NewParty, add_party
 from beeledger.queries.jars import jar_lots
 from beeledger.queries.records.jar_lot import RETURNED, JarLot, mark_of
@@ -291,7 +291,7 @@ def _come_back(act: OpenAct, row: HoneyTransfer, line: ReturnLine, on: date, hol
 
 def _returned_name(act: OpenAct, source: str) -> str:
     stem = f"{mark_of(source)}{RETURNED}"
-    many = act.session.scalar(
-        select(func.count(HoneyLot.id)).where(HoneyLot.name.startswith(stem, autoescape=True))
-    )
-    return f"{stem}{(many or 0) + 1}"
+    used = act.session.scalars(
+        select(HoneyLot.name).where(HoneyLot.name.startswith(stem, autoescape=True))
+    ).all()
+    return numbered(stem, used)

@@ -278,12 +278,12 @@ def free_name(act: OpenAct, wanted: str) -> str:
         if left[row.id] > 0:
             what = f"{row.name} still holds {kilograms(left[row.id], 3)} kg"
             raise Refused([refusal("lot.name-used", what, "name", "Give this one another name")])
-    return numbered(name, "filling", [row.name for row in taken])
+    return numbered(f"{name}, filling ", [row.name for row in taken])
 
 
-def numbered(name: str, word: str, used: Collection[str]) -> str:
-    """The name with the next number that none of ``used`` has: "drum 114, filling 3"."""
-    tries = (f"{name}, {word} {number}" for number in count(len(used) + 1))
+def numbered(stem: str, used: Collection[str]) -> str:
+    """The stem with the next number that none of ``used`` has, also once one was taken back."""
+    tries = (f"{stem}{number}" for number in count(len(used) + 1))
     return next(text for text in tries if text not in used)
 
 

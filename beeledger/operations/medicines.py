@@ -17,11 +17,15 @@ from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import counted, folded, tidy
 from beeledger.database.audit import OpenAct
+from beeledger.database.checking.treatments import takes_under_treatment
+from beeledger.model.honey import TakeLine
 from beeledger.model.medicines import Medicine, MedicineDisposal, Treatment
 from beeledger.model.parties import Party, PartyContact
 from beeledger.model.rounds import RoundEntry
 from beeledger.operations.parties import NewParty, add_party
 from beeledger.rules.medicines import courses
+
+WITHDRAWAL_LATE = "taken before the withdrawal was written down"
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +92,10 @@ def change_medicine(act: OpenAct, medicine_id: int, new: NewMedicine) -> str:
     _fill(act, row, new)
     act.session.flush()
     given = select(Treatment.colony_id).where(Treatment.medicine_id == medicine_id).distinct()
-    act.colonies.update(act.session.scalars(given))
+    hives = set(act.session.scalars(given))
+    act.colonies.update(hives)
     act.result = row.id
-    return f"Changed the medicine {pack_words(row.product, row.batch)}"
+    return f"Changed the medicine {pack_words(row.product, row.batch)}" + _note_on_takes(act, hives)
 
 
 def dispose_medicine(act: OpenAct, new: NewDisposal) -> str:
@@ -131,8 +136,17 @@ def complete_treatments(act: OpenAct, facts: GivenFacts) -> str:
     _follow_in_entries(act, rows, facts, pack)
     act.session.flush()
     days = sorted({row.in_on for row in rows})
-    hives = counted(len({row.colony_id for row in rows}), "hive")
-    return f"Completed the record of {pack.product}, {short(days[0])}: {hives}"
+    ids = {row.colony_id for row in rows}
+    said = f"Completed the record of {pack.product}, {short(days[0])}: {counted(len(ids), 'hive')}"
+    return said + _note_on_takes(act, ids)
+
+
+def _note_on_takes(act: OpenAct, colony_ids: set[int]) -> str:
+    """Honey that turns out to have been taken within a withdrawal gets that for its written reason; said so."""
+    lines = [number for number, _ in takes_under_treatment(act.session, colony_ids)] if colony_ids else []
+    for number in lines:
+        act.session.get_one(TakeLine, number).reason = WITHDRAWAL_LATE
+    return f". Honey was taken within its withdrawal: noted on {counted(len(lines), 'take')}" if lines else ""
 
 
 def pack_words(product: str, batch: str | None) -> str:

@@ -132,7 +132,7 @@ def free_name_of_take(act: OpenAct, wanted: str) -> str:
     used = act.session.scalars(
         select(HoneyLot.name).where(HoneyLot.name.startswith(wanted, autoescape=True))
     ).all()
-    return wanted if wanted not in used else numbered(wanted, "take", used)
+    return wanted if wanted not in used else numbered(f"{wanted}, take ", used)
 
 
 def _check_take(act: OpenAct, new: NewTake) -> list[Finding]:

@@ -184,3 +184,21 @@ def test_broken_jars_are_lost_with_a_reason_and_leave_the_jarring_as_it_was(ledg
     assert refused(ledger, lose_jars, JarsLost(big, DAY, 98, " ")) == [
         ("jars", None, "97 jars of it are on the farm"), ("why", None, "say what became of them"),
     ]  # fmt: skip
+
+
+def test_what_came_back_gets_a_name_of_its_own_since_an_earlier_return_was_taken_back(ledger: Ledger) -> None:
+    _, first, _ = two_batches(ledger)
+
+    def send(whom: str) -> int:
+        return perform(ledger, post_dispatch, NewDispatch(DAY, (DispatchLine(first, 20),), whom)).result
+
+    def back(sent: int) -> int:
+        line = ReturnLine(line_of(ledger, sent, first), 2)
+        return perform(ledger, take_back, Returned(sent, LATER, "label torn", (line,))).act
+
+    shop, stall = send("Hill Shop"), send("Quay Stall")
+    early = back(shop)
+    back(stall)
+    undo(ledger, early)
+    back(shop)
+    assert sorted(name[-1] for name in left(ledger) if "returned" in name) == ["2", "3"]

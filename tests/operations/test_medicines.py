@@ -11,11 +11,13 @@ import pytest
 from beeledger.base.errors import Refused
 from beeledger.database.ledger import Ledger
 from beeledger.model.due import Due
+from beeledger.model.honey import TakeLine
 from beeledger.model.medicines import Medicine, MedicineDisposal, Treatment
 from beeledger.model.parties import Party, PartyContact
 from beeledger.model.rounds import RoundEntry
 from beeledger.operations.act import perform
 from beeledger.operations.medicines import (
+    WITHDRAWAL_LATE,
     GivenFacts,
     NewDisposal,
     NewMedicine,
@@ -24,6 +26,7 @@ from beeledger.operations.medicines import (
     complete_treatments,
     dispose_medicine,
 )
+from beeledger.operations.takes import NewTake, NewTakeLine, record_take
 from beeledger.operations.undo import undo
 from beeledger.rules.rounds.entry import Entry, Outcome
 from tests.builders.yards import DAY, LOOKED, Yard, rows, sound, whole, yard
@@ -162,3 +165,23 @@ def test_nothing_filled_in_is_refused(ledger: Ledger) -> None:
     assert refusals(ledger, complete_treatments, GivenFacts((first.id,))) == ["pieces"]
     assert refusals(ledger, complete_treatments, GivenFacts((first.id,), pieces=0)) == ["pieces"]
     assert refusals(ledger, complete_treatments, GivenFacts((999,), pieces=2)) == ["pieces"]
+
+
+def test_a_withdrawal_read_off_the_label_late_is_noted_on_the_honey_taken_within_it(ledger: Ledger) -> None:
+    pack = NewMedicine("Fen strips", "amitraz", batch="B7", usual=True)
+    number = perform(ledger, add_medicine, pack).result
+    drove = yard(ledger, "Long Drove", "1", "2")
+    drove.post(date(2026, 3, 25), h1=Entry(medicine_in_count=2))
+    drove.post(date(2026, 4, 25), h1=Entry(medicine_out_count=2))
+    lines = (NewTakeLine(1, drove.hives["1"]), NewTakeLine(1, drove.hives["2"]))
+    accepted = frozenset(["take.supers"])
+    perform(ledger, record_take, NewTake(drove.site, date(2026, 5, 4), lines, accepted=accepted))
+    before = whole(ledger)
+    done = perform(ledger, change_medicine, number, replace(pack, withdrawal_days=14))
+    assert done.sentence == (
+        "Changed the medicine Fen strips, batch B7. Honey was taken within its withdrawal: noted on 1 take"
+    )
+    assert [line.reason for line in rows(ledger, TakeLine)] == [WITHDRAWAL_LATE, None]
+    assert sound(ledger)
+    undo(ledger, done.act)
+    assert whole(ledger) == before

@@ -22,7 +22,19 @@ from beeledger.rules import medicines
 
 
 def honey_under_treatment(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:
-    """A take from a colony under treatment or within its withdrawal has a written reason.
+    """A take from a colony under treatment or within its withdrawal has a written reason."""
+    for line, on in takes_under_treatment(session, only):
+        yield breach(
+            "no-medicated-honey",
+            f"honey was taken on {long(on)} while medicine was in place",
+            f"take line {line}",
+        )
+
+
+def takes_under_treatment(
+    session: Session, only: Collection[int] | None = None
+) -> Iterator[tuple[int, date]]:
+    """The lines of takes from colonies under treatment or within its withdrawal, without a written reason.
 
     On a visit that both takes supers off and puts medicine in, the supers come off first.
     """
@@ -45,11 +57,7 @@ def honey_under_treatment(session: Session, only: Collection[int] | None = None)
             course for begun, course in courses.get(taken_from or 0, ()) if begun is None or begun != visit
         ]
         if not medicines.may_take_honey(others, on):
-            yield breach(
-                "no-medicated-honey",
-                f"honey was taken on {long(on)} while medicine was in place",
-                f"take line {line}",
-            )
+            yield line, on
 
 
 def honey_with_feed(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:
