@@ -37,8 +37,12 @@ class FilterBox(QLineEdit):
     def bind(self, table: RecordTable) -> None:
         """Filter ``table`` by the words typed here, and take letters typed there."""
         self.words_changed.connect(table.filter_words)
-        self.left_down.connect(lambda: table.setFocus(Qt.FocusReason.ShortcutFocusReason))
+        self.left_down.connect(lambda: self._down_to(table))
         table.typed.connect(self.take)
+
+    def _down_to(self, table: RecordTable) -> None:
+        table.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        table.take_current()
 
     def listen(self, where: QWidget) -> None:
         """Ctrl+F anywhere in ``where`` comes to this field."""

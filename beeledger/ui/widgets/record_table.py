@@ -20,6 +20,7 @@ from beeledger.ui.widgets.record_model import ID_ROLE, Index, RecordModel
 _KEEP = QItemSelectionModel.SelectionFlag.NoUpdate
 _WHOLE = QItemSelectionModel.SelectionFlag.Rows
 _SET = QItemSelectionModel.SelectionFlag.ClearAndSelect | _WHOLE
+_WALKS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Home, Qt.Key.Key_End)
 
 
 class RecordTable(QTableView):
@@ -113,6 +114,12 @@ class RecordTable(QTableView):
             self.selectionModel().setCurrentIndex(first, _KEEP)
             if scroll:
                 self.scrollTo(first)
+
+    def take_current(self) -> None:
+        """Choose the row the keys are on, else the first, where none is chosen; ticks stay as they are."""
+        index = self.currentIndex() if self.currentIndex().isValid() else self.records.index(0, 0)
+        if not self._ticks and index.isValid() and not self.chosen():
+            self.selectionModel().setCurrentIndex(index, _SET)
 
     def current_id(self) -> Hashable | None:
         """The id of the row the keys are on."""
@@ -277,14 +284,27 @@ class RecordTable(QTableView):
         plain = not event.modifiers() & ~(
             Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
         )
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and plain and index.isValid():
-            self._open(index)
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and plain and self.records.rowCount():
+            self.take_current()
+            self._open(self.currentIndex() if self.currentIndex().isValid() else self.records.index(0, 0))
         elif event.key() == Qt.Key.Key_Space and index.isValid():
             self.selectionModel().select(index, QItemSelectionModel.SelectionFlag.Toggle | _WHOLE)
         elif plain and event.text().isprintable() and event.text().strip():
             self.typed.emit(event.text())
         else:
             super().keyPressEvent(event)
+            if plain and event.key() in _WALKS:
+                self.take_current()  # the only row there is: the key had nowhere to go
+
+    def selectionCommand(self, index: Index, event: QEvent | None = None) -> QItemSelectionModel.SelectionFlag:
+        """Keys walk past ticks and leave them: the space bar, the tick and Shift change them."""
+        if (
+            self._ticks
+            and isinstance(event, QKeyEvent)
+            and not event.modifiers() & Qt.KeyboardModifier.ShiftModifier
+        ):
+            return _KEEP
+        return super().selectionCommand(index, event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)

@@ -148,6 +148,44 @@ def test_a_tick_adds_to_the_choice_and_a_second_takes_it_back(qapp: object, qtbo
     assert table.chosen() == [1001, 1003]
 
 
+def test_the_keys_walk_past_ticks_and_leave_them(qapp: object, qtbot: object) -> None:
+    table = RecordTable(COLUMNS, ticks=True)
+    qtbot.addWidget(table)
+    table.set_rows(rows())
+    table.show()
+    table.setFocus()
+    for key in (Qt.Key.Key_Down, Qt.Key.Key_Space, Qt.Key.Key_Down, Qt.Key.Key_Down, Qt.Key.Key_Space):
+        QTest.keyClick(table, key)
+    first, second = table.chosen()
+    assert second == first + 2
+    QTest.keyClick(table, Qt.Key.Key_Space)
+    assert table.chosen() == [first]
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Down, Qt.Key.Key_Return])
+def test_the_one_row_that_a_filter_leaves_is_chosen_by_going_there(
+    table: RecordTable, qtbot: object, key: Qt.Key
+) -> None:
+    table.choose([1001])
+    table.filter_words("1007")
+    assert table.chosen() == []
+    with qtbot.waitActive(table):
+        table.activateWindow()
+    table.setFocus()
+    QTest.keyClick(table, key)
+    assert table.chosen() == [1007]
+
+
+def test_down_from_the_filter_box_chooses_where_nothing_is_chosen(table: RecordTable, qtbot: object) -> None:
+    box = FilterBox()
+    qtbot.addWidget(box)
+    box.bind(table)
+    box.show()
+    box.setText("1007")
+    QTest.keyClick(box, Qt.Key.Key_Down)
+    assert table.chosen() == [1007]
+
+
 def test_every_fifth_visible_row_has_the_darker_line(table: RecordTable) -> None:
     table.filter_by(lambda row: row.id % 2 == 0)
     picture = table.viewport().grab().toImage()
