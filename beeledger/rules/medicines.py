@@ -216,12 +216,17 @@ def must_be_kept(last_day: date | None, today: date) -> bool:
     return last_day is None or today <= keep_until(last_day)
 
 
+def kept_years() -> int:
+    """How many years the record is kept."""
+    return int(table("rules", "medicines.toml")["record"]["keep_years"])
+
+
 def keep_until(last_day: date) -> date:
     """The day until which a record is kept: 5 years after ``last_day``, also if the hives are gone.
 
     ``last_day`` is the last of putting in, taking out and disposal.
     """
-    years: int = table("rules", "medicines.toml")["record"]["keep_years"]
+    years = kept_years()
     try:
         return last_day.replace(year=last_day.year + years)
     except ValueError:  # 29 February

@@ -22,14 +22,19 @@ from beeledger.reporting.look.tables import Cell, Column, Ledger, Row, long_day_
 from beeledger.reporting.look.text import Lines
 from beeledger.reporting.look.workbook import Book, Field, Value
 from beeledger.rules.hive_lists import stretches
+from beeledger.rules.medicines import kept_years
 
 KEY = "medicine-register"
 TITLE = "Medicine register"
-KEPT = (
-    "Kept for 5 years after a medicine was given or disposed of, also where the colony is gone or sold "
-    "(Veterinary Medicines Regulations 2013, SI 2013/2033). The label, the law and licensed practice stand above "
-    "this record."
-)
+
+
+def kept_words() -> str:
+    """How long the register is kept, and what stands above it."""
+    return (
+        f"Kept for {kept_years()} years after a medicine was given or disposed of, also where the colony is gone or sold "
+        "(Veterinary Medicines Regulations 2013, SI 2013/2033). The label, the law and licensed practice stand above "
+        "this record."
+    )
 
 
 def heading(record: MedicineRegister) -> Heading:
@@ -48,7 +53,7 @@ def render_pdf(record: MedicineRegister, farm: Farm, made: Made) -> bytes:
         _bought(record),
         *section("Disposed of", "otherwise than by treatment", room_for(len(record.disposed))),
         _disposed(record),
-        Lines(KEPT, above=6),
+        Lines(kept_words(), above=6),
     ]
     return build(heading(record), farm, made, story, LANDSCAPE)
 

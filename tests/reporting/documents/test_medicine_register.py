@@ -91,6 +91,11 @@ def test_what_is_missing_is_counted_at_the_head_and_marked_in_its_line():
     assert "quantity" not in words_of(whole)
 
 
+def test_the_foot_says_how_long_the_register_is_kept():
+    """Five years: regulations 17 to 20."""
+    assert "Kept for 5 years" in words_of(RECORD)
+
+
 def test_an_empty_register_says_so():
     empty = replace(RECORD, given=(), bought=(), disposed=())
     words = words_of(empty)

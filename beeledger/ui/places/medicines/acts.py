@@ -179,7 +179,7 @@ def register_form(sites: Sequence[tuple[int, str]], first: date, today: date) ->
 
     form = TypedForm(
         "Medicine register", "Show", read, today,
-        "What was given in a period, the packs it came from, and what was disposed of. Kept for five years.",
+        "What was given in a period, the packs it came from, and what was disposed of.",
     )  # fmt: skip
     form.add_side_by_side(
         {"first": Field("From", long(first), width=130), "last": Field("Until", long(today), width=130)}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from beeledger.base.dates import long, short
@@ -114,19 +113,23 @@ def law_facts(pack: PackRow) -> list[Fact]:
         ("quantity", "Quantity", "" if pack.pieces is None else counted(pack.pieces, "piece")),
         ("withdrawal period", "Withdrawal period", days_words(pack.withdrawal_days)),
         ("name of the supplier", "Supplier", pack.supplier),
+        ("address of the supplier", "Address of the supplier", ", ".join(pack.supplier_address.splitlines())),
         ("proof of purchase", "Proof of purchase", pack.proof),
     )
-    facts = [asked_fact(name, value, lacking=field in lacking) for field, name, value in asked]
-    address, field = ", ".join(pack.supplier_address.splitlines()), "address of the supplier"
-    facts.append(replace(asked_fact("Address of the supplier", "", lacking=field in lacking), second=address))
-    return facts
+    return [asked_fact(name, value, lacking=field in lacking) for field, name, value in asked]
 
 
 def asked_fact(name: str, value: str, *, lacking: bool) -> Fact:
     """One field the law asks for: what stands there, or that it is to be filled in."""
     if lacking:
         return Fact(name, "to fill", Mark.ODD, value_ink="watch")
+    if len(value) > _BESIDE:
+        return Fact(name, mark=Mark.MET, second=value)
     return Fact(name, value, Mark.MET)
+
+
+_BESIDE = 22
+"""Letters that stand beside a name; longer words go below it, so that neither is cut."""
 
 
 def days_words(days: int | None) -> str:

@@ -21,10 +21,14 @@ from beeledger.ui.widgets.line_chart import LineChart, Point, Series
 from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.words import Words
 
-_MITES_NOTE = (
-    "Washes and rolls are drawn; a roll finds fewer mites than a wash. A drop is weighed by its season and counts at "
-    "the line where it means 1,000 mites. Varroa is reportable in England and Wales. Treat as label and law say."
-)
+
+def note_words() -> str:
+    """How the counts are to be read."""
+    most = f"{mites.figures().most_mites:,}"
+    return (
+        "Washes and rolls are drawn; a roll finds fewer mites than a wash. A drop is weighed by its season and counts "
+        f"at the line where it means {most} mites. Varroa is reportable in England and Wales. Treat as label and law say."
+    )
 
 
 class MitesCard(Card):
@@ -40,7 +44,7 @@ class MitesCard(Card):
         self.figures = KeyFigures()
         self.chart = LineChart("Mites", "in 100 bees")
         self.chart.setObjectName("medicines.mites.chart")
-        self.note = Words(_MITES_NOTE, role="small", ink="ink2", wrap=True)
+        self.note = Words(note_words(), role="small", ink="ink2", wrap=True)
         self.counts = FactRows(middle_at=90)
         self.add(self.figures)
         self.section("medicines.mites.year", "Twelve months", self.chart).add(self.counts)

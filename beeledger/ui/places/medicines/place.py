@@ -114,7 +114,7 @@ class Here(Place):
             "<p><b>Packs</b> as bought. The law wants product, batch, day, quantity, supplier with address and proof of "
             "purchase; what is missing is marked, and counted beside the place.</p><p><b>Given</b> is the register: what "
             "rounds put into hives and took out, one line for the hives of a site. What a sheet left out is filled in "
-            "here. Each line is kept five years.</p><p><b>Mites</b> by site, the newest count of each hive: the dot is "
+            "here. Each line says until when the law wants it kept.</p><p><b>Mites</b> by site, the newest count of each hive: the dot is "
             "the mean, the line runs from the least to the most, the upright is the farm's line.</p><p>The label, the "
             "law and licensed practice decide on every treatment.</p>"
         )

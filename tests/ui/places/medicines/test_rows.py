@@ -135,11 +135,13 @@ def test_the_law_asks_eight_things_of_a_pack_and_each_is_met_or_to_fill():
     """SI 2013/2033 regulations 17 and 19(1), and the withdrawal period that 19(2) wants of what is given."""
     facts = law_facts(replace(PACK, supplier_address=""))
     assert [fact.name for fact in facts] == [
-        "Product", "Batch number", "Acquired", "Quantity", "Withdrawal period", "Supplier", "Proof of purchase",
-        "Address of the supplier",
+        "Product", "Batch number", "Acquired", "Quantity", "Withdrawal period", "Supplier", "Address of the supplier",
+        "Proof of purchase",
     ]  # fmt: skip
-    assert [fact.mark for fact in facts] == [Mark.MET] * 7 + [Mark.ODD]
-    assert facts[-1].value == "to fill"
+    assert [fact.mark for fact in facts] == [Mark.MET] * 6 + [Mark.ODD, Mark.MET]
+    assert facts[6].value == "to fill"
+    long_name = law_facts(replace(PACK, supplier="Upper Marling Veterinary Wholesale"))[5]
+    assert (long_name.value, long_name.second) == ("", "Upper Marling Veterinary Wholesale")
 
 
 def test_a_disposal_without_its_way_is_to_fill_at_the_pack():
