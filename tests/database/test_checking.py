@@ -111,6 +111,9 @@ BREACHES: dict[str, Breach] = {
     "a move out of a site where the hive was not": Breach(
         "UPDATE move_line SET from_site_id = :far WHERE colony_id = :c3", {"left-from": "move line {line}"}
     ),
+    "a move by which the hive stood nowhere": Breach(
+        "UPDATE placement SET move_line_id = NULL WHERE colony_id = :c3", {"left-from": "move line {line}"}
+    ),
     "one number on two living hives": Breach(
         "UPDATE hive_mark SET mark = '1' WHERE colony_id = :c2",
         {"marks": "hive mark {mark2}"},

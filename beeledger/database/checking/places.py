@@ -12,7 +12,7 @@ from beeledger.base.dates import long
 from beeledger.base.findings import Finding
 from beeledger.database.checking.breach import among, breach
 from beeledger.model.colonies import Colony, HiveMark, Placement
-from beeledger.model.moves import MoveLine
+from beeledger.model.moves import Move, MoveLine
 from beeledger.rules.placements import Stay, check_chain
 
 
@@ -35,7 +35,8 @@ def one_place(session: Session, only: Collection[int] | None = None) -> Iterator
 
 
 def left_from_where_it_was(session: Session, only: Collection[int] | None = None) -> Iterator[Finding]:
-    """The site a move's line says it left is where the colony stood just before."""
+    """The site a move's line says it left is where the colony stood just before, and the trip is in its chain."""
+    yield from _never_carried(session, only)
     before: dict[int, int | None] = {}
     query = select(Placement.colony_id, Placement.site_id, Placement.place, Placement.move_line_id).order_by(
         Placement.colony_id, Placement.from_at
@@ -50,6 +51,19 @@ def left_from_where_it_was(session: Session, only: Collection[int] | None = None
                 yield breach("left-from", "it was moved out of a site where it was not", f"move line {line}")
         if site is not None:
             last_site[colony] = site
+
+
+def _never_carried(session: Session, only: Collection[int] | None) -> Iterator[Finding]:
+    query = (
+        select(MoveLine.id)
+        .join(Move, Move.id == MoveLine.move_id)
+        .outerjoin(Placement, Placement.move_line_id == MoveLine.id)
+        .where(Move.state != "planned", MoveLine.outcome != "left behind", Placement.id.is_(None))
+    )
+    for (line,) in session.execute(among(query, MoveLine.colony_id, only)):
+        yield breach(
+            "left-from", "a hive is said to be carried that stood nowhere by it", f"move line {line}"
+        )
 
 
 def one_mark(session: Session) -> Iterator[Finding]:
