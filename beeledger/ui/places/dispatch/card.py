@@ -28,8 +28,8 @@ class DispatchView(Card):
         self.lots = FactRows()
         self.lots.setObjectName("dispatch.card.lots")
         self.section("dispatch.lots", "Lots", self.lots)
-        self.contact = FactRows(middle_at=90)
-        self.section("dispatch.contact", "How they are reached", self.contact)
+        self.contact = Words("", wrap=True)
+        self.section("dispatch.contact", "How they are reached", self.contact, inset=16)
         self.words = Words("", wrap=True)
         self.section("dispatch.note", "Note", self.words, inset=16)
         self.show_nothing()
@@ -64,18 +64,12 @@ class DispatchView(Card):
     def _show_contact(self, card: DispatchCard) -> None:
         section = self.sections["dispatch.contact"]
         section.setVisible(bool(card.row.party))
-        known = card.contact
-        facts = [
-            Fact(name, middle=words, ink="ink2")
-            for name, words in (
-                ("person", known.person), ("address", known.address), ("telephone", known.phone),
-                ("e-mail", known.email),
-            )
-            if words
-        ]  # fmt: skip
-        section.say("" if facts else "nothing is known")
-        missing = Fact("A recall could not reach them: write it with the next dispatch", ink="watch")
-        self.contact.say(facts or [missing])
+        lines = card.contact.lines()
+        section.say("" if lines else "nothing is known")
+        self.contact.set_ink("ink" if lines else "watch")
+        self.contact.setText(
+            "\n".join(lines) or "A recall could not reach them: write it with the next dispatch"
+        )
 
 
 def lot_fact(line: SentLine) -> Fact:

@@ -61,7 +61,7 @@ class DispatchForm(TypedForm):
 
     def __init__(self, choices: DispatchChoices, today: date) -> None:
         super().__init__(
-            "New dispatch", "Write it down", self.read_dispatch, today,
+            "New dispatch", "Write down", self.read_dispatch, today,
             "A lot mark leads to everybody who got jars of it. What is sold to the public needs no name.",
         )  # fmt: skip
         self.choices, self.stock = choices, Stock(choices)
@@ -83,7 +83,7 @@ class DispatchForm(TypedForm):
         self.lines += 1
         at = self.lines
         lot = Field("Lot mark, or a drum", editor=Choice([("", ""), *self.stock.options], free=True))
-        jars = Field("Jars, or kg of a drum", width=150, prompt="a drum: all of it")
+        jars = Field("Jars, or kg", width=110, prompt="all of it")
         outer, self._grid, self._row = (self._grid, self._row), self._lots, 2 * at
         self.add_side_by_side({f"lot{at}": lot, f"jars{at}": jars})
         self._grid, self._row = outer
@@ -185,8 +185,7 @@ def back_form(card: DispatchCard, today: date) -> TypedForm:
     note = "What came back stands apart, on hold. Nobody gets it before it is freed for a written reason."
     form = TypedForm(f"Back from {card.row.receiver or 'them'}", "Take it back", read, today, note)
     for line in out:
-        label, unit = _still_out(line)
-        form.add(f"back{line.transfer_id}", Field(label, unit=unit, width=150))
+        form.add(f"back{line.transfer_id}", Field(_still_out(line), width=150))
     form.add("why", Field("Why", prompt="a loose lid, a complaint, not sold"))
     form.add("on", Field("Day", long(today), width=130))
     return form
@@ -244,10 +243,10 @@ def _held(hold: str | None) -> str:
     return f"  held: {hold}" if hold else ""
 
 
-def _still_out(line: SentLine) -> tuple[str, str]:
+def _still_out(line: SentLine) -> str:
     if line.out is None:
-        return f"{line.lot_mark}, {kilograms(line.grams, 3)} kg: type all if it came back", ""
-    return f"L {line.lot_mark}, {counted(line.out, 'jar')} out", "jars"
+        return f"{line.lot_mark}, {kilograms(line.grams, 3)} kg: type all if it came back"
+    return f"Jars of L {line.lot_mark}, of which {line.out:,} are out"
 
 
 def _came_back(typed: Typed, line: SentLine) -> ReturnLine | None:

@@ -28,6 +28,7 @@ from beeledger.queries.records.recall import Recall
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.paper import PaperPane
+from beeledger.ui.parts.side_panes import SidePanes
 from beeledger.ui.parts.typed_form import SidePane, TypedForm
 from beeledger.ui.places.dispatch.card import DispatchView
 from beeledger.ui.places.dispatch.forms import DispatchForm, back_form, hold_form, lost_form
@@ -39,7 +40,7 @@ from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.empty_state import EmptyState
 from beeledger.ui.widgets.filter_box import FilterBox
 from beeledger.ui.widgets.foot import TableFoot
-from beeledger.ui.widgets.panes import Band, Panes, Stack
+from beeledger.ui.widgets.panes import Band, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 
 
@@ -269,7 +270,9 @@ class Here(Place):
         self.mark.setObjectName("dispatch.mark")
         self.mark.setPlaceholderText("Lot mark of a jar")
         self.mark.setAccessibleName("Lot mark to recall")
-        self.mark.setFixedSize(look.px(150), look.px(28))
+        self.mark.setFixedHeight(look.px(28))
+        self.mark.setMinimumWidth(look.px(96))
+        self.mark.setMaximumWidth(look.px(150))
         self.recall_it = Button("Recall", lambda: self.show_recall(self.mark.text()))
         self.recall_it.setObjectName("dispatch.recall_it")
         self.card = DispatchView(Button("Delivery note", icon="print"), Button("Came back"))
@@ -283,7 +286,7 @@ class Here(Place):
         )  # fmt: skip
 
     def _lay_out(self) -> None:
-        new, lost = Button("New dispatch", self.new, icon="plus"), Button("Jars lost", self.lost)
+        new, lost = Button("New", self.new, icon="plus"), Button("Jars lost", self.lost)
         new.setObjectName("dispatch.new")
         lost.setObjectName("dispatch.lost_jars")
         band = Band(self.filter)
@@ -293,8 +296,7 @@ class Here(Place):
             band.add(button)
         left = Stack(band, self.empty, self.table, self.foot)
         left.column.setStretchFactor(self.table, 1)
-        panes = Panes(left, self.side)
-        panes.share(860, 400)
+        panes = SidePanes(left, self.side, wanted=400, most=40)
         self.front = QStackedWidget()
         self.front.addWidget(panes)
         self.front.addWidget(self.view_recall)

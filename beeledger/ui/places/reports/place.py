@@ -25,6 +25,7 @@ from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.paper import PaperPane, Printed, file_name, pages_of, source_name
 from beeledger.ui.parts.typed_form import SidePane
 from beeledger.ui.places.reports.table import COLUMNS, document_row, documents, room_words
+from beeledger.ui.widgets import look
 from beeledger.ui.widgets.card import Card
 from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.fact_rows import Fact, FactRows
@@ -211,6 +212,7 @@ class Here(Place):
         upper.column.setStretchFactor(self.table, 1)
         left = Panes(upper, self.form, upright=True)
         left.share(370, 330)
+        left.setMinimumWidth(look.px(272))
         self.front = QStackedWidget()
         self.front.addWidget(self.resting)
         self.front.addWidget(self.paper)

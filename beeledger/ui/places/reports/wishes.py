@@ -67,8 +67,8 @@ def wish_form(about: Document, choices: PaperChoices, today: date) -> TypedForm:
     if asks.period:
         form.add_side_by_side(
             {
-                "first": Field("From", long(today - A_YEAR), width=130),
-                "last": Field("Until", long(today), width=130),
+                "first": Field("From", long(today - A_YEAR), width=110),
+                "last": Field("Until", long(today), width=110),
             }
         )
     if asks.labels:
