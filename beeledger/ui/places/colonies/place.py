@@ -21,6 +21,7 @@ from beeledger.operations.hive_marks import swap_marks
 from beeledger.operations.queens import put_queen
 from beeledger.queries.colonies import colonies_shown, colony_card
 from beeledger.queries.records.colonies import ColonyCard, ColonyFilter, ColonyLine, ColonyList
+from beeledger.queries.records.round_desk import RoundKey
 from beeledger.queries.records.sites import SiteName
 from beeledger.queries.sites import open_sites
 from beeledger.ui.desk.desk import Desk
@@ -205,6 +206,7 @@ class Here(Place):
         self.table.chosen_changed.connect(self._chosen)
         self.table.opened.connect(lambda _id: self.widen())
         self.table.shown_changed.connect(self._counted)
+        self.card.visits.opened.connect(lambda number: self.desk.open_place("rounds", RoundKey(number)))
 
     def _command(self, words: str, keys: str, act: Callable[[], object]) -> QAction:
         action = QAction(words, self)

@@ -290,12 +290,13 @@ def super_spans(stacks: tuple[SupersFrom, ...], ended_on: date | None) -> list[S
 
 
 def visit_facts(card: ColonyCard) -> list[Fact]:
-    """The last visits as the quick lines they are, with the crew's initials."""
+    """The last visits as the quick lines they are, with the crew's initials; each opens its round."""
     facts = []
     for visit in card.visits[:LAST_VISITS]:
         crew = card.crews.get(visit.round_id, "")
         year = "" if visit.on.year == card.visits[0].on.year else f" {visit.on.year}"
-        facts.append(Fact(f"{short(visit.on)}{year}  {crew}".rstrip(), middle=_line(visit.entry, visit.on)))
+        name = f"{short(visit.on)}{year}  {crew}".rstrip()
+        facts.append(Fact(name, middle=_line(visit.entry, visit.on), key=visit.round_id))
     return facts
 
 

@@ -9,6 +9,7 @@ from beeledger.base.dates import long
 from beeledger.base.findings import Finding
 from beeledger.base.text import counted
 from beeledger.queries.acts import ActLine, FieldChange, RowChange
+from beeledger.queries.round_again import POSTING
 from beeledger.ui.parts.act_words import act_words
 from beeledger.ui.places.history.words import field_word, table_word, value_words
 from beeledger.ui.widgets import look
@@ -29,15 +30,17 @@ SILENT = frozenset({"uid", "key"})
 class HistoryCard(Card):
     """What one act changed, and the button that takes it back."""
 
-    def __init__(self, undo: Callable[[], None]) -> None:
+    def __init__(self, undo: Callable[[], None], correct: Callable[[], None]) -> None:
         super().__init__()
         self.setObjectName("history.card")
         self.undo = Button("Take back", undo)
         self.undo.setObjectName("history.card.undo")
+        self.correct = Button("Correct the round", correct)
+        self.correct.setObjectName("history.card.correct")
         self._reason = Words(role="small", ink="ink2", wrap=True)
         self._reason.setObjectName("history.card.why")
         self.undo.say_reason_in(self._reason)
-        self.head.set_acts(self.undo)
+        self.head.set_acts(self.undo, self.correct)
         self.head.layout().addWidget(self._reason)  # type: ignore[union-attr]  # the head has a layout
         self.facts = FactRows(middle_at=MIDDLE_AT)
         self.changes = self.section("history.changes", "What changed", self.facts)
@@ -47,6 +50,7 @@ class HistoryCard(Card):
         """No act is chosen, or there is none yet."""
         self.say("No act chosen", (), "Each thing that is done is listed here from now on.")
         self.undo.off("Choose an act in the table first.")
+        self.correct.hide()
         self.changes.say("")
         self.facts.say([])
 
@@ -62,6 +66,7 @@ class HistoryCard(Card):
             f"{act_words(line.sentence)}\n{long(line.on)}, {local:%H:%M} · {line.who} at desk {line.desk}",
         )
         self._say_undo(line, held)
+        self.correct.setVisible(line.kind in POSTING and line.taken_back_by is None)
         more = f", {len(changes)} shown" if total > len(changes) else ""
         self.changes.say(f"{counted(total, 'row')}{more}")
         room = self.facts.width() - look.px(MIDDLE_AT + 2 * INSET) - SCROLL_BAR

@@ -1,6 +1,6 @@
 """History: every act with who and when, what it changed, its undo, and what stands on it.
 
-Reads: queries.acts.acts, queries.acts.changes_of
+Reads: queries.acts.acts, queries.acts.changes_of, queries.round_again.round_of_act
 Acts: operations.undo.undo
 Prints: nothing
 """
@@ -18,6 +18,8 @@ from beeledger.base.findings import Finding
 from beeledger.base.text import counted
 from beeledger.operations.undo import why_not
 from beeledger.queries.acts import PAGE, ActLine, RowChange, acts, changes_of
+from beeledger.queries.records.round_desk import RoundKey
+from beeledger.queries.round_again import round_of_act
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.side_panes import SidePanes
@@ -67,7 +69,7 @@ class Here(Place):
         self.table.setObjectName("history.table")
         self.table.setAccessibleName("Acts, newest first")
         self.foot = TableFoot()
-        self.card = HistoryCard(self.take_back)
+        self.card = HistoryCard(self.take_back, self.correct_round)
         self._lay_out()
         self._connect()
 
@@ -103,6 +105,18 @@ class Here(Place):
             self.desk.say("Choose an act first")
         else:
             self.desk.undo(line.id)
+
+    def correct_round(self) -> None:
+        """Open the round that the chosen act posted, to correct it under Rounds."""
+        line = self._chosen_line()
+        if line is not None:
+            self.desk.read(round_of_act, line.id, owner=self, then=self._open_round, key="round")
+
+    def _open_round(self, round_id: int | None) -> None:
+        if round_id is None:
+            self.desk.say("This round is no more: its posting was taken back", "watch")
+        else:
+            self.desk.open_place("rounds", RoundKey(round_id))
 
     def commands(self) -> list[QAction]:
         """The one act of this place."""

@@ -31,7 +31,7 @@ class LineView:
     odd: tuple[Finding, ...] = ()
     """Those that ask for a look and were not confirmed."""
     waits: bool = False
-    """Whether it is kept for the crew."""
+    """Whether it is kept for the crew. In a correction nothing waits: what stands in the record stays there."""
 
     @property
     def held(self) -> bool:
@@ -73,7 +73,9 @@ def view_of(
     findings.sort(key=lambda one: order.index(one.grade))
     opened = tuple(one for one in findings if _holds(one, line))
     odd = tuple(one for one in findings if one.grade is Grade.DOUBTFUL and one.code not in line.confirmed)
-    return LineView(entry, tuple(findings), opened, odd, waits=entry.question is not None)
+    return LineView(
+        entry, tuple(findings), opened, odd, waits=entry.question is not None and head.corrects is None
+    )
 
 
 def taken_codes(findings: Sequence[Finding]) -> frozenset[str]:

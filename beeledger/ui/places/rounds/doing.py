@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from typing import Any
 
 from beeledger.base.findings import Finding, Grade
 from beeledger.rules.rounds.entry import EMPTY, Entry, outcome_of, over
@@ -12,7 +13,7 @@ from beeledger.rules.rounds.sums import fill_down as filled_down
 from beeledger.ui.places.rounds.checking import taken_codes
 from beeledger.ui.places.rounds.columns import GridColumn, read_cell, without
 from beeledger.ui.places.rounds.sheet import Sheet, with_entry
-from beeledger.ui.places.rounds.state import Head, Line, changed, line_of, read_line
+from beeledger.ui.places.rounds.state import Head, Line, changed, head_from, line_of, lines_from, read_line
 
 
 def filled(sheet: Sheet) -> int:
@@ -160,6 +161,16 @@ def take_over(sheet: Sheet, read: Sequence[Line], head: Head) -> None:
         entry = line.typed if new is None else over(line.typed, new.typed)
         lines.append(line if entry == line.typed else with_entry(line, entry))
     sheet.replace_all([*lines, *said.values()], head, 0)
+
+
+def take_over_body(sheet: Sheet, body: Mapping[str, Any]) -> None:
+    """The same from the body of a draft; what the marks mean stays as the sheet has it."""
+    own = sheet.head
+    head = replace(
+        head_from(body), stores_in_frames=own.stores_in_frames, feed_kind=own.feed_kind, medicine=own.medicine,
+        mites_method=own.mites_method, swaps=own.swaps, corrects=own.corrects, seen=own.seen,
+    )  # fmt: skip
+    take_over(sheet, lines_from(body, sheet.habits), head)
 
 
 def drop_line(sheet: Sheet, row: int) -> None:

@@ -6,8 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from beeledger.base.dates import short
 from beeledger.queries.round_start import DeskSheet
 from beeledger.ui.desk.desk import Desk
+from beeledger.ui.places.rounds.again import take_over_accepted
 from beeledger.ui.places.rounds.posting import with_last_habits
 from beeledger.ui.places.rounds.sheet import Sheet
 from beeledger.ui.places.rounds.state import Head, head_from, lines_from
@@ -32,8 +34,14 @@ class OpenRound:
         else:
             lines = self.body["lines"] if self.body else []
             done, of = sum(_says(line) for line in lines), len(lines)
+        if self.head.corrects is not None:
+            return Tab(self.head.uid, self.head.site, f"correcting {short(self.head.on)}", "watch")
         waits = bool(self.body and self.body["place"].get("rest"))
         return Tab(self.head.uid, self.head.site, f"{of} to settle" if waits else f"{done} of {of}")
+
+    def now(self) -> dict[str, Any]:
+        """The draft as it stands."""
+        return self.sheet.body() if self.sheet is not None else dict(self.body or {"lines": []})
 
     def colonies(self) -> list[int]:
         """The colonies that its lines name."""
@@ -52,6 +60,8 @@ class OpenRound:
             place = self.body["place"]
             self.sheet = Sheet(self.head, read, lines, newcomers=not place.get("rest"))
             self.sheet.place = dict(place)
+            take_over_accepted(self.sheet)
+            self.head = self.sheet.head
         return self.sheet
 
 

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from beeledger.base.findings import Grade
 from beeledger.base.text import counted
+from beeledger.ui.places.rounds.again import left_out
 from beeledger.ui.places.rounds.checking import UNREAD, LineView
 from beeledger.ui.places.rounds.grid import EntryGrid
 from beeledger.ui.places.rounds.model import WHO
@@ -126,11 +127,14 @@ class PostBar(Band):
         odd = sum(bool(view.odd) for view in sheet.views)
         waits = sum(view.waits for view in sheet.views)
         filled = sum(not line.empty for line in sheet.lines)
-        self.words.say([*held_runs(held), *_other_runs(odd, waits), *self._kept_run()])
+        gone = left_out(sheet)
+        self.words.say([*held_runs(held), *_other_runs(odd, waits), *_gone_run(gone), *self._kept_run()])
         self.first.setVisible(bool(held))
         self.first.setText(f"First of the {len(held)}")
         able = sum(_postable(view) for view in sheet.views)
-        self.rest.setVisible(bool(held) and able > 0)
+        corrects = sheet.head.corrects is not None
+        self.rest.setVisible(bool(held) and able > 0 and not corrects)
+        self.post.setText("Post the correction" if corrects else "Post the round")
         self.rest.setText(f"Post the other {able}")
         reason = _why_off(len(held), filled if able or held else 0, posting=posting)
         if reason:
@@ -141,6 +145,12 @@ class PostBar(Band):
 
     def _kept_run(self) -> list[Run]:
         return [Run(f"Draft kept {self.kept}", "ink2", small=True)] if self.kept else []
+
+
+def _gone_run(gone: int) -> list[Run]:
+    """Hives of a posted round that its correction leaves out."""
+    words = f"{counted(gone, 'hive')} taken out of the round"
+    return [Run(words, "watch", 600, mark=Mark.AGAINST, gap=18)] if gone else []
 
 
 def _why_off(held: int, filled: int, *, posting: bool) -> str:

@@ -49,7 +49,8 @@ CHORDS = (
     Chord("Ctrl+Shift+Return", "post_rest", "post the lines that can be"),
     Chord("Ctrl+P", "print", "print the round sheet"),
     Chord("Ctrl+S", "workbook_out", "write the workbook for a tablet"),
-    Chord("Ctrl+O", "workbook_in", "read a filled workbook"),
+    Chord("Ctrl+O", "posted", "a posted round again, to correct it"),
+    Chord("Ctrl+Shift+O", "workbook_in", "read a filled workbook"),
     Chord("Ctrl+Tab", "next_tab", "next round"),
     Chord("Ctrl+W", "set_aside", "put the round away"),
 )

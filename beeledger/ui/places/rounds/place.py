@@ -1,7 +1,7 @@
 """Rounds: the evening's typing, one grid for each site of the day, by cells or by one quick line a hive.
 
-Reads: queries.round_start.round_start, queries.round_start.desk_sheet, queries.rounds.lines_of, queries.round_paper.printed_sheet
-Acts: operations.rounds.post_round
+Reads: queries.round_start.round_start, queries.round_start.desk_sheet, queries.rounds.lines_of, queries.rounds.recent_rounds, queries.round_again.round_again, queries.round_again.sheet_again, queries.round_paper.printed_sheet
+Acts: operations.rounds.post_round, operations.rounds.correct_round
 Prints: documents.round_sheet
 Computes: rules.rounds.reading.parse, rules.rounds.checks.check_entry, rules.rounds.sums.foot
 """
@@ -9,7 +9,6 @@ Computes: rules.rounds.reading.parse, rules.rounds.checks.check_entry, rules.rou
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from functools import partial
 from typing import Any, ClassVar
 
@@ -18,23 +17,27 @@ from PySide6.QtGui import QAction, QFocusEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.dates import long, short
-from beeledger.base.text import shortened
 from beeledger.operations.act import Done
-from beeledger.queries.records.round_desk import HiveLine
-from beeledger.queries.round_paper import printed_sheet
+from beeledger.queries.records.round_desk import HiveLine, RoundKey
+from beeledger.queries.round_again import sheet_again
 from beeledger.queries.round_start import DeskSheet, RoundStart, desk_sheet, round_start
 from beeledger.queries.rounds import lines_of
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.paper import PaperPane
 from beeledger.ui.places.rounds import doing
+from beeledger.ui.places.rounds.again import Corrections
 from beeledger.ui.places.rounds.drafts import KIND, OpenRound, keep, kept_rounds, opened
+from beeledger.ui.places.rounds.head_words import HELP, head_words
 from beeledger.ui.places.rounds.keys import CHORDS, command_of
-from beeledger.ui.places.rounds.new_round import RoundForm, time_words
+from beeledger.ui.places.rounds.new_round import RoundForm
 from beeledger.ui.places.rounds.pane import RoundPane
+from beeledger.ui.places.rounds.posted_list import PostedRounds
 from beeledger.ui.places.rounds.poster import Poster
+from beeledger.ui.places.rounds.printing import show_round_sheet
 from beeledger.ui.places.rounds.sheet import Sheet
-from beeledger.ui.places.rounds.state import Head, lines_from
+from beeledger.ui.places.rounds.state import Head
+from beeledger.ui.places.rounds.workbook import read_workbook, write_workbook
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.empty_state import EmptyState
 from beeledger.ui.widgets.panes import Band
@@ -57,6 +60,8 @@ class Here(Place):
         self.new.setObjectName("rounds.new")
         self.visit = Words("", ink="ink2")
         self.print = Button("Print", lambda: self._command("print"), kind="quiet", icon="print")
+        self.again = Button("Posted rounds", lambda: self._command("posted"), kind="quiet")
+        self.again.setObjectName("rounds.posted")
         self.book_in = Button("Read workbook", lambda: self._command("workbook_in"), kind="quiet")
         self.book_in.setObjectName("rounds.workbook_in")
         self.book_out = Button("Workbook", lambda: self._command("workbook_out"), kind="quiet")
@@ -64,6 +69,8 @@ class Here(Place):
         self.form = RoundForm(desk.clock.today())
         self.pane = RoundPane(desk)
         self.poster = Poster(desk, self.pane)
+        self.posted = PostedRounds()
+        self.corrections = Corrections(desk, self.posted)
         self.paper = PaperPane(desk)
         self.empty = EmptyState(
             "No round is being typed",
@@ -90,7 +97,13 @@ class Here(Place):
             self._read_sheet(self.front)
 
     def show_what(self, what: object) -> None:
-        """The round at a site, by the site's id or its name: the draft that is open, or a new one."""
+        """The round at a site, by the site's id or its name: the draft that is open, or a new one.
+
+        A ``RoundKey`` opens that posted round to be corrected.
+        """
+        if isinstance(what, RoundKey):
+            self._correct(what.round_id)
+            return
         found = [one for one in self.rounds.values() if what in (one.head.site_id, one.head.site)]
         if found:
             self.tabs.choose(found[-1].head.uid)
@@ -109,19 +122,18 @@ class Here(Place):
 
     def help_text(self) -> str:
         """How a round is typed."""
-        return (
-            "<p>Each line is a hive. In each cell the last figure stands left, today’s right; blank is not nought: "
-            "nobody looked. One quick line holds the whole visit in any order; F2 changes between it and the cells.</p>"
-            "<p>What cannot be true holds its line. What is against the record is accepted with F4, and the record is "
-            "corrected in the same post. ? keeps a line for the crew; the rest posts.</p>"
-        )
+        return HELP
 
     def heard(self, done: Done) -> None:
         """An act was done: a post taken back brings its draft again."""
         super().heard(done)
-        body = self.poster.taken_back(done)
+        before = len(self.rounds)
+        body = self.poster.taken_back(done, self.rounds)
         if body is not None:
             self._take_in(body)
+        elif len(self.rounds) < before:
+            self._show_tabs()
+            self._show_front()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         name = command_of(event)
@@ -138,9 +150,10 @@ class Here(Place):
 
     def _known_commands(self) -> dict[str, Callable[[], None]]:
         return {
-            "new": self._begin, "head": self._edit_head, "post": self._post, "post_rest": self._post_rest,
-            "print": self._print, "next_tab": self._next_tab, "set_aside": self._set_aside,
-            "workbook_out": self._workbook_out, "workbook_in": self._workbook_in,
+            "new": self._begin, "head": self._edit_head, "print": self._print, "posted": self._list_posted,
+            "post": lambda: self._post(self.poster.post), "post_rest": lambda: self._post(self.poster.post_rest),
+            "next_tab": self._next_tab, "set_aside": self._set_aside, "workbook_out": self._workbook_out,
+            "workbook_in": lambda: read_workbook(self.desk, self, self._workbook_read),
         }  # fmt: skip
 
     def _command(self, name: str) -> None:
@@ -150,17 +163,14 @@ class Here(Place):
         elif self.stack.currentWidget() is self.pane:
             self.pane.command(name)
 
-    def _begin(self) -> None:
-        self.form.begin(self.desk.clock.today())
+    def _begin(self, site: str = "") -> None:
+        self.form.begin(self.desk.clock.today(), site)
         self._in_front(self.form)
         self.form.come()
 
     def _begin_at(self, start: RoundStart, what: object) -> None:
         self._offer(start)
-        name = next((site.name for site in start.sites if what in (site.id, site.name)), "")
-        self.form.begin(self.desk.clock.today(), name)
-        self._in_front(self.form)
-        self.form.come()
+        self._begin(next((site.name for site in start.sites if what in (site.id, site.name)), ""))
 
     def _edit_head(self) -> None:
         if self.front is not None and self.front.sheet is not None:
@@ -184,50 +194,47 @@ class Here(Place):
         self._show_tabs()
         self._show_front()
 
-    def _post(self) -> None:
+    def _post(self, how: Callable[[], None]) -> None:
         if self.stack.currentWidget() is self.pane:
-            self.poster.post()
-
-    def _post_rest(self) -> None:
-        if self.stack.currentWidget() is self.pane:
-            self.poster.post_rest()
+            how()
 
     def _print(self) -> None:
-        front = self.front
-        if front is None:
+        if self.front is None:
             self.desk.say("Open a round first: its sheet is what is printed")
             return
-        head = front.head
-        query = partial(_printed, site_id=head.site_id, on=head.on)
-        self.paper.show_document("round-sheet", query, f"Round sheet {head.site} {long(head.on)}")
+        show_round_sheet(self.paper, self.front.head)
         self._in_front(self.paper)
 
     def _workbook_out(self) -> None:
-        from beeledger.ui.places.rounds.workbook import write_workbook
-
         if self.front is not None and self.front.sheet is not None:
             write_workbook(self.desk, self.front.sheet, self)
 
-    def _workbook_in(self) -> None:
-        from beeledger.ui.places.rounds.workbook import read_workbook
-
-        read_workbook(self.desk, self, self._workbook_read)
-
     def _workbook_read(self, body: dict[str, Any]) -> None:
-        read = opened(body)
-        known = self.rounds.get(read.head.uid)
+        uid = str(body["head"]["uid"])
+        known = self.rounds.get(uid)
         if known is None or known.sheet is None:
             self._take_in(body)
             return
-        sheet = known.sheet
-        head = replace(
-            read.head, stores_in_frames=sheet.head.stores_in_frames, feed_kind=sheet.head.feed_kind,
-            medicine=sheet.head.medicine, mites_method=sheet.head.mites_method, swaps=sheet.head.swaps,
-        )  # fmt: skip
-        doing.take_over(sheet, lines_from(body, sheet.habits), head)
-        self._show_tabs(head.uid)
+        doing.take_over_body(known.sheet, body)
+        self._show_tabs(uid)
         self._show_front()
         self._lines_added()
+
+    def _list_posted(self) -> None:
+        self.corrections.list_posted(self.front.head.site if self.front else "")
+
+    def _show_posted(self) -> None:
+        self._in_front(self.posted)
+        self.posted.come()
+
+    def _correct(self, round_id: int) -> None:
+        """The posted round in the grid: its correction if one was begun, else what was posted."""
+        begun = next((one for one in self.rounds.values() if one.head.corrects == round_id), None)
+        if begun is None:
+            self.corrections.open(round_id)
+            return
+        self.tabs.choose(begun.head.uid)
+        self._left()
 
     def _take_in(self, body: dict[str, Any]) -> None:
         """A draft that came from somewhere else than the form: in front, as it was."""
@@ -278,9 +285,13 @@ class Here(Place):
             self._show_sheet(front.sheet)
 
     def _read_sheet(self, one: OpenRound) -> None:
+        head = one.head
+        query = partial(desk_sheet, site_id=head.site_id)
+        if head.corrects is not None:
+            query = partial(sheet_again, round_id=head.corrects)
         self.desk.read(
-            desk_sheet, one.head.site_id, one.head.on, one.colonies(),
-            owner=self, then=lambda read: self._sheet_read(one, read), key=one.head.uid,
+            query, on=head.on, colony_ids=one.colonies(),
+            owner=self, then=lambda read: self._sheet_read(one, read), key=head.uid,
         )  # fmt: skip
 
     def _sheet_read(self, one: OpenRound, read: DeskSheet) -> None:
@@ -342,14 +353,9 @@ class Here(Place):
         self._show_front()
 
     def _tell_head(self, head: Head) -> None:
-        times = " to ".join(
-            part for part in (time_words(head.start_minute), time_words(head.end_minute)) if part
-        )
-        parts = [f"Visit {short(head.on)}" + (f", {times}" if times else "")]
-        parts += [f"crew {head.crew}"] if head.crew else []
-        parts += [f"whole site {shortened(head.each_text, 24)}"] if head.each_text else []
-        self.visit.setText(" · ".join(parts))
-        self.set_subtitle(f"{head.site}, {long(head.on)}")
+        self.visit.setText(head_words(head))
+        correcting = ", correcting what was posted" if head.corrects is not None else ""
+        self.set_subtitle(f"{head.site}, {long(head.on)}{correcting}")
 
     def _in_front(self, piece: QWidget) -> None:
         self.stack.setCurrentWidget(piece)
@@ -358,8 +364,8 @@ class Here(Place):
         piece = self.stack.currentWidget()
         if piece is self.pane:
             self.pane.come()
-        elif piece is self.form:
-            self.form.come()
+        elif piece in (self.form, self.posted):
+            piece.come()
         elif piece is self.empty:
             self.empty.button.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -368,6 +374,10 @@ class Here(Place):
         self.form.opened.connect(self._form_filled)
         self.form.cancelled.connect(self._left)
         self.paper.closed.connect(self._left)
+        self.posted.cancelled.connect(self._left)
+        self.posted.opened.connect(self._correct)
+        self.corrections.ready.connect(self._take_in)
+        self.corrections.listed.connect(self._show_posted)
         self.pane.commanded.connect(self._command)
         self.pane.lines_added.connect(self._lines_added)
         self.pane.progressed.connect(self._progressed)
@@ -379,12 +389,12 @@ class Here(Place):
         self._come()
 
     def _lay_out(self) -> None:
-        band = Band(self.tabs, self.new, self.book_in, inset=0)
+        band = Band(self.tabs, self.new, self.again, self.book_in, inset=0)
         band.air()
         for piece in (self.visit, self.book_out, self.print):
             band.add(piece)
         band.row.addSpacing(12)
-        for page in (self.empty, self.form, self.pane, self.paper):
+        for page in (self.empty, self.form, self.pane, self.paper, self.posted):
             self.stack.addWidget(page)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -392,7 +402,3 @@ class Here(Place):
         column.addWidget(band)
         column.addWidget(self.stack, 1)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-
-
-def _printed(session: object, *, site_id: int, on: object) -> object:
-    return printed_sheet(session, site_id, on)  # type: ignore[arg-type]  # handed through as they came

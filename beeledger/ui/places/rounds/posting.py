@@ -12,6 +12,7 @@ from beeledger.operations.rounds import Line as LineToPost
 from beeledger.operations.rounds import RoundToPost, Swap
 from beeledger.queries.records.round_desk import HiveLine, RoundSheet
 from beeledger.rules.rounds.entry import Entry, FeedKind, blank, settled
+from beeledger.rules.rounds.writing import write
 from beeledger.ui.places.rounds.sheet import Sheet
 from beeledger.ui.places.rounds.state import Head, body_of
 
@@ -37,7 +38,7 @@ def round_to_post(sheet: Sheet, rows: Sequence[int]) -> RoundToPost:
     swaps = tuple(Swap(one.mark, one.other, one.since) for one in head.swaps)
     return RoundToPost(
         head.uid, head.site_id, head.on, tuple(lines), head.start_minute, head.end_minute, head.crew or None,
-        head.weather or None, head.note or None, head.source, swaps,
+        head.weather or None, head.note or None, head.source, swaps, questions_too=head.corrects is not None,
     )  # fmt: skip
 
 
@@ -50,14 +51,23 @@ def rest_of(sheet: Sheet, posted: Sequence[int]) -> dict[str, Any] | None:
     left = [line for row, line in enumerate(sheet.lines) if row not in gone and not line.empty]
     if not left:
         return None
-    head = replace(sheet.head, uid=uuid.uuid4().hex, each_text="", each=Entry(), note="", swaps=())
+    each = sheet.head.each  # done at these hives too; the note and the swaps went with the others
+    head = replace(
+        sheet.head, uid=uuid.uuid4().hex, each_text=write(each, sheet.habits), each=each, note="", swaps=()
+    )  # fmt: skip
     return body_of(head, left, {"row": 0, "mode": "line", "rest": True})
 
 
 def with_last_habits(head: Head, sheet: RoundSheet) -> Head:
     """A new head that counts as the last visits of the site did, where they say how."""
     visits = [hive.looked for hive in sheet.lines if hive.looked is not None]
-    entries = [visit.entry for visit in visits]
+    head = with_habits_of(head, [visit.entry for visit in visits])
+    kind = _last_syrup(sheet.lines)
+    return replace(head, feed_kind=kind) if kind else head
+
+
+def with_habits_of(head: Head, entries: Sequence[Entry]) -> Head:
+    """A head that counts as these entries did, where they say how."""
     in_frames = sum(entry.stores_tenths is not None for entry in entries)
     in_kg = sum(entry.stores_g is not None for entry in entries)
     if in_frames or in_kg:
@@ -65,8 +75,7 @@ def with_last_habits(head: Head, sheet: RoundSheet) -> Head:
     methods = Counter(entry.mites_method for entry in entries if entry.mites_method)
     if methods:
         head = replace(head, mites_method=methods.most_common(1)[0][0])
-    kind = _last_syrup(sheet.lines)
-    return replace(head, feed_kind=kind) if kind else head
+    return head
 
 
 def _last_syrup(lines: Sequence[HiveLine]) -> FeedKind | None:

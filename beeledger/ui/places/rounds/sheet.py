@@ -147,6 +147,12 @@ class Sheet:
         self._tell(EVERY_ROW)
         return min(step.row, len(self.lines) - 1)
 
+    def begin_with(self, lines: Sequence[Line]) -> None:
+        """Other lines before anything is typed: there is nothing to undo."""
+        self.lines = list(lines)
+        self._set_habits()
+        self._judge_all()
+
     def put_entries(self, entries: Mapping[int, Entry]) -> None:
         new = {
             row: with_entry(self.lines[row], entry)

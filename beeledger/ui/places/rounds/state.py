@@ -45,6 +45,10 @@ class Head:
     """What was done at every hive alike."""
     note: str = ""
     swaps: tuple[Swapped, ...] = ()
+    corrects: int | None = None
+    """The posted round that this one corrects; None for a round of its own."""
+    seen: int | None = None
+    """The version of that round when it was opened."""
 
     def habits(self, normals: tuple[Normal, ...]) -> Habits:
         """What the marks mean without details on this round."""

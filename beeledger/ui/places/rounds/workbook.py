@@ -47,7 +47,7 @@ def write_workbook(desk: Desk, sheet: Sheet, owner: QObject) -> None:
             whole = path if path.suffix else path.with_suffix(".xlsx")
             desk.run(
                 f"Writing {whole.name}", lambda job: work(whole, job), owner=owner,
-                then=lambda done: desk.say(f"Written: {done.name}. Fill it, and read it back with Ctrl O", "done"),
+                then=lambda done: desk.say(f"Written: {done.name}. Fill it, and read it back with Ctrl Shift O", "done"),
             )  # fmt: skip
 
     name = f"Round {head.site} {long(head.on)}.xlsx"

@@ -224,3 +224,15 @@ def test_an_empty_farm_says_what_to_do_first(sqlite_ledger: Ledger, qtbot, tmp_p
     with seated(sqlite_ledger, "colonies", qtbot, tmp_path / "desk") as seat:
         assert seat.place.empty.isVisible()
         assert not seat.place.table.isVisible()
+
+
+def test_a_last_visit_opens_its_round_to_be_corrected(seat: Seat, drove: Yard):
+    visits = seat.place.card.visits
+    shown = [fact.key for fact in visits.facts()]
+    assert shown
+    assert None not in shown
+    visits.setFocus(Qt.FocusReason.TabFocusReason)
+    QTest.keyClick(visits, Qt.Key.Key_Down)
+    QTest.keyClick(visits, Qt.Key.Key_Return)
+    assert seat.opened[-1][0] == "rounds"
+    assert seat.opened[-1][1].round_id in shown

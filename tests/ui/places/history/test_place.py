@@ -15,7 +15,9 @@ from beeledger.operations.act import perform
 from beeledger.operations.farm import set_farm
 from beeledger.operations.sites import NewSite, add_site
 from beeledger.operations.undo import undo
+from beeledger.queries.records.round_desk import RoundKey
 from beeledger.ui.places.history import place as module
+from tests.builders.yards import LOOKED, yard
 from tests.ui.places.sitting import Seat, seated
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -173,3 +175,19 @@ def test_qt_finds_no_fault_with_the_table(seat: Seat) -> None:
     seat.place.filter.setText("sedge")
     seat.settle()
     assert tester.model() is seat.place.table.model()
+
+
+def test_the_act_that_posted_a_round_opens_it_to_be_corrected(seat: Seat, sqlite_ledger: Ledger) -> None:
+    fen = yard(sqlite_ledger, "Fen End", "1")
+    done = fen.post(h1=LOOKED)
+    seat.place.refresh()
+    seat.settle()
+    seat.place.table.choose([done.act])
+    seat.settle()
+    assert not seat.place.card.correct.isHidden()
+    seat.place.card.correct.click()
+    seat.settle()
+    assert seat.opened == [("rounds", RoundKey(done.result.round_id))]
+    seat.place.table.choose([done.act - 1])
+    seat.settle()
+    assert seat.place.card.correct.isHidden()

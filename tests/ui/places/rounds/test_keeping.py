@@ -89,7 +89,7 @@ def test_a_round_goes_out_as_a_workbook_and_comes_back_filled(desk: Typist, fen:
     desk.press("Ctrl+S")
     desk.settle()
     fill_workbook(path, {"402": {"Brood, frames": 8}, "403": {"Brood, frames": "eight"}})
-    desk.press("Ctrl+O")
+    desk.press("Ctrl+Shift+O")
     desk.settle()
     back = desk.seat.place.pane.sheet
     assert back is sheet
@@ -110,7 +110,7 @@ def test_a_workbook_of_a_round_that_is_not_open_becomes_a_draft(desk: Typist, fe
     desk.settle()
     desk.press("Ctrl+W")
     fill_workbook(path, {"405": {"Brood, frames": 6}})
-    desk.press("Ctrl+O")
+    desk.press("Ctrl+Shift+O")
     desk.settle()
     (one,) = desk.seat.place.rounds.values()
     assert [line.mark for line in one.sheet.lines if not line.empty] == ["405"]
