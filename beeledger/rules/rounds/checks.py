@@ -85,6 +85,7 @@ CHECKS: tuple[Check, ...] = (
     Check(DOUBTFUL, "mites_count", "about {mites} mites by this drop", "Treat by the label", odd.drop_over_the_line),
     Check(DOUBTFUL, "mites_count", "{count} mites in {bees} bees", "Look at both figures again", odd.more_mites_than_bees),
     Check(DOUBTFUL, "medicine_in", "{medicine} is in already", "Say if the old came out", odd.treated_twice),
+    Check(DOUBTFUL, "supers_on", "supers on, and {medicine} is in", f"Leave them off until it is out. {_LABEL}", odd.supers_over_medicine),
     Check(DOUBTFUL, "feed_ml", "fed with supers on", "Take the supers off first if the honey is for sale", odd.syrup_under_supers),
     Check(DOUBTFUL, "", "{value}", "Look at the figure again", odd.many),
     Check(DOUBTFUL, "split_to", "{taken} brood gone, {brood} were there", "Look at both figures again", odd.split_beyond_brood),

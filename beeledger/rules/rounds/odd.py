@@ -138,11 +138,25 @@ def more_mites_than_bees(case: Case) -> Words | None:
 
 
 def treated_twice(case: Case) -> Words | None:
-    """The same medicine put in while it is in."""
-    treatment, name = case.record.treatment, case.entry.medicine_in
-    if treatment is None or not treatment.in_hive or name != treatment.medicine or case.entry.medicine_out:
+    """The same medicine put in while it is in; strips without a name may be the same."""
+    entry, treatment = case.entry, case.record.treatment
+    put_in = entry.medicine_in is not None or bool(entry.medicine_in_count)
+    if treatment is None or not treatment.in_hive or not put_in or _taken_out(entry):
         return None
-    return {"medicine": name}
+    other = entry.medicine_in is not None and entry.medicine_in != treatment.medicine
+    return None if other else {"medicine": treatment.medicine}
+
+
+def supers_over_medicine(case: Case) -> Words | None:
+    """Supers put on over a medicine that stays in: their honey may not be for sale."""
+    treatment = case.record.treatment
+    if treatment is None or not treatment.in_hive or not case.entry.supers_on or _taken_out(case.entry):
+        return None
+    return {"medicine": treatment.medicine}
+
+
+def _taken_out(entry: Entry) -> bool:
+    return entry.medicine_out is not None or bool(entry.medicine_out_count)
 
 
 def syrup_under_supers(case: Case) -> Words | None:

@@ -109,6 +109,8 @@ PAIRS = [
     Pair("drop_over_the_line", Entry(mites_count=234, mites_days=7), "about 1,003 mites by this drop", Entry(mites_count=233, mites_days=7), field="mites_count"),
     Pair("more_mites_than_bees", Entry(mites_count=301, mites_bees=300), "301 mites in 300 bees", Entry(mites_count=300, mites_bees=300), field="mites_count"),
     Pair("treated_twice", Entry(medicine_in="strips M"), "strips M is in already", Entry(medicine_in="strips M", medicine_out="strips M"), record=TREATED, field="medicine_in"),
+    Pair("treated_twice", Entry(medicine_in_count=2), "strips M is in already", Entry(medicine_in_count=2, medicine_out_count=2), record=TREATED, field="medicine_in"),
+    Pair("supers_over_medicine", Entry(supers_on=1), "supers on, and strips M is in", Entry(supers_on=1, medicine_out_count=2), record=TREATED, field="supers_on"),
     Pair("syrup_under_supers", Entry(feed_ml=2000), "fed with supers on", Entry(feed_ml=2000, supers_off=1), field="feed_ml"),
     Pair("many", Entry(supers_on=5), "5 supers on", Entry(supers_on=4), field="supers_on"),
     Pair("many", Entry(feed_ml=50_000), "50,000 ml of feed", Entry(feed_ml=15_000), field="feed_ml"),
