@@ -127,6 +127,10 @@ BREACHES: dict[str, Breach] = {
         "UPDATE honey_transfer SET grams = 20000 WHERE from_lot_id = :drum",
         {"honey-balance": "honey lot {drum}"},
     ),
+    "jars given that were not there": Breach(
+        "INSERT INTO honey_transfer(version, \"on\", from_lot_id, sink, grams, jars) VALUES (1, '2026-05-13', :jars, 'gift', 1, 31)",
+        {"jars": "honey lot {jars}"},
+    ),
     "honey that flows in a circle": Breach(
         "INSERT INTO honey_transfer(version, \"on\", from_lot_id, to_lot_id, grams) VALUES (1, '2026-05-06', :drum, :supers, 1)",
         {"honey-acyclic": "honey transfers"},
@@ -200,6 +204,7 @@ def numbers_of(farm: WholeFarm) -> dict[str, Any]:
             "line": one(connection, "SELECT id FROM move_line"),
             "mark2": one(connection, f"SELECT id FROM hive_mark WHERE colony_id = {hives['c2']}"),
             "take_line": one(connection, "SELECT id FROM take_line"),
+            "jars": one(connection, "SELECT lot_id FROM batch"),
             "treatment": one(connection, "SELECT id FROM treatment"),
         }  # fmt: skip
 

@@ -39,6 +39,7 @@ LINES = (
     Line(
         "honey-balance", "weighed honey balances to the gram, no lot gives more than it has", honey.balance, 2
     ),
+    Line("jars", "no lot of jars gives more jars than it has", honey.jars, 2),
     Line("honey-acyclic", "honey never flows back into what it came from", honey.acyclic, 2),
     Line("one-colony", "each queen is in one colony at a time", queens.one_colony, 3),
     Line("traceable", "a lot mark leads to every take behind it", honey.traceable, 4),

@@ -37,6 +37,30 @@ def balance(session: Session) -> Iterator[Finding]:
             )
 
 
+def jars(session: Session) -> Iterator[Finding]:
+    """No lot of jars has given more jars, as counted, than were filled into it or came back to it."""
+    had: dict[int | None, int] = defaultdict(int)
+    came = (
+        select(HoneyTransfer.to_lot_id, func.sum(HoneyTransfer.jars))
+        .where(HoneyTransfer.jars.is_not(None), HoneyTransfer.to_lot_id.is_not(None))
+        .group_by(HoneyTransfer.to_lot_id)
+    )
+    for lot, many in session.execute(came):
+        had[lot] += int(many or 0)
+    for filled_lot, filled in session.execute(select(Batch.lot_id, Batch.jars)):
+        had[filled_lot] += filled
+    gave = (
+        select(HoneyTransfer.from_lot_id, HoneyLot.name, func.sum(HoneyTransfer.jars))
+        .join(HoneyLot, HoneyLot.id == HoneyTransfer.from_lot_id)
+        .where(HoneyTransfer.jars.is_not(None))
+        .group_by(HoneyTransfer.from_lot_id, HoneyLot.name)
+    )
+    for lot, name, many in session.execute(gave):
+        if int(many or 0) > had[lot]:
+            what = f"{name} gave {many:,} jars of {had[lot]:,}"
+            yield breach("jars", what, f"honey lot {lot}")
+
+
 def acyclic(session: Session) -> Iterator[Finding]:
     """The graph of transfers has no cycle."""
     sorter: TopologicalSorter[int] = TopologicalSorter()
