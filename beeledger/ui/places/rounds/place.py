@@ -125,15 +125,11 @@ class Here(Place):
         return HELP
 
     def heard(self, done: Done) -> None:
-        """An act was done: a post taken back brings its draft again."""
         super().heard(done)
-        before = len(self.rounds)
+        before = list(self.rounds)
         body = self.poster.taken_back(done, self.rounds)
-        if body is not None:
-            self._take_in(body)
-        elif len(self.rounds) < before:
-            self._show_tabs()
-            self._show_front()
+        if body is not None or list(self.rounds) != before:
+            self._was_posted("", body)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         name = command_of(event)

@@ -116,7 +116,9 @@ class Poster(QObject):
         if again is None:
             return None
         self._again.remove(again)
-        left = left_again(self._dropped(again.other, rounds), [again.body["lines"][row] for row in again.rows])
+        left = left_again(
+            self._dropped(again.other, rounds), [again.body["lines"][row] for row in again.rows]
+        )
         self._gone.append(replace(again, other=left["head"]["uid"] if left else ""))
         return left
 
@@ -131,7 +133,9 @@ class Poster(QObject):
     def _done(self, done: Done, sheet: Sheet, rows: list[int]) -> None:
         self._pane.set_posting(posting=False)
         rest = rest_of(sheet, rows)
-        self._gone.append(_Gone(done.sentence, sheet.body(), tuple(rows), rest["head"]["uid"] if rest else ""))
+        self._gone.append(
+            _Gone(done.sentence, sheet.body(), tuple(rows), rest["head"]["uid"] if rest else "")
+        )
         self._desk.drafts.forget(sheet.head.uid)
         self.posted.emit(sheet.head.uid, rest)
 

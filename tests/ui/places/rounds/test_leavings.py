@@ -77,9 +77,7 @@ def test_a_left_line_that_was_posted_meanwhile_is_not_said_again(desk: Typist, l
     assert len(rows(fen.ledger, RoundEntry)) == 1
 
 
-def test_a_posting_brought_again_takes_its_lines_out_of_the_draft(
-    desk: Typist, left: Any, fen: Yard
-) -> None:
+def test_a_posting_brought_again_takes_its_lines_out_of_the_draft(desk: Typist, left: Any, fen: Yard) -> None:
     undo(desk)
     undo(desk)
     assert len(rows(fen.ledger, RoundEntry)) == 2
