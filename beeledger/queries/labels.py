@@ -254,8 +254,9 @@ def _counts(card: BatchCard) -> tuple[JarCount, ...]:
     line = card.line
     loose = sum(each.grams for each in card.gone if each.jars is None)
     jars_out = sum(each.jars or 0 for each in card.gone) + jars_of(loose, line.jars, line.jars_g)
+    lost = sum(each.jars or 0 for each in card.gone if each.what in AT_JARRING)
     return (
-        JarCount(f"Jars of {line.jar_g:,} g", line.jars, jars_out, 0, line.jars - jars_out),
+        JarCount(f"Jars of {line.jar_g:,} g", line.jars, jars_out - lost, lost, line.jars - jars_out),
         JarCount("Labels", line.printed, card.used, card.spoiled, line.printed - card.used - card.spoiled),
     )
 

@@ -11,6 +11,7 @@ from beeledger.model.parties import Party
 from beeledger.operations.act import perform
 from beeledger.operations.honey import NewReading, read_lot
 from beeledger.operations.honey_lots import NewSink, sink_honey
+from beeledger.operations.jars import JarsLost, JarsOut, lose_jars, send_jars
 from beeledger.operations.labels import LabelChange, LabelCount, change_label, print_labels, weigh_jars
 from beeledger.queries.labels import batch_card, batch_record, batches, label_run
 from beeledger.queries.records.batch_card import BatchCard
@@ -123,3 +124,20 @@ def test_a_card_asks_a_fixed_number_of_times(ledger: Ledger) -> None:
     with statements(ledger) as said:
         card_of(ledger, number)
     assert len([one for one in said if one.lstrip().startswith(("SELECT", "WITH"))]) <= 11
+
+
+def test_jars_sent_and_jars_lost_are_told_apart_on_the_record(ledger: Ledger) -> None:
+    _, number = room_of.jarred(ledger)
+    with ledger.read() as session:
+        lot = batch_card(session, number).lot_id
+    perform(ledger, send_jars, JarsOut(number, room_of.JARRED, 24, "Aldley Stores", note="stall"))
+    perform(ledger, lose_jars, JarsLost(lot, room_of.JARRED, 3, "dropped"))
+    with ledger.read() as session:
+        record = batch_record(session, number)
+        card = batch_card(session, number)
+    # by hand: 100 filled, 24 sent, 3 dropped, 73 left; what was filled stays 34,150 g
+    assert [(each.made, each.used, each.spoiled, each.left) for each in record.counts][0] == (100, 24, 3, 73)
+    assert [each.words for each in record.dispatched] == [
+        "Dispatch, 8.196 kg to Aldley Stores, 24 jars; stall", "Loss, 1.025 kg, 3 jars; dropped",
+    ]  # fmt: skip
+    assert (card.line.jars_g, card.difference_g, record.difference_g) == (34_150, 0, 0)

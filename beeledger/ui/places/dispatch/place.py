@@ -21,7 +21,7 @@ from beeledger.operations.act import Done
 from beeledger.operations.dispatches import post_dispatch, take_back
 from beeledger.operations.honey_lots import free_lot, hold_lot
 from beeledger.operations.jars import lose_jars
-from beeledger.queries.dispatches import delivery_note, dispatch_card, dispatch_choices, dispatch_log
+from beeledger.queries.dispatches import PAGE, delivery_note, dispatch_card, dispatch_choices, dispatch_log
 from beeledger.queries.recall import recall
 from beeledger.queries.records.dispatch_desk import DispatchCard, DispatchChoices, DispatchRow
 from beeledger.queries.records.recall import Recall
@@ -203,7 +203,8 @@ class Here(Place):
         shown = [
             self.rows[int(str(row.id))] for row in self.table.records.rows_shown() if row.id in self.rows
         ]
-        self.foot.say([Run(counted(len(shown), "dispatch", "dispatches"), "ink", 600)])
+        more = ", the newest" if len(self.rows) >= PAGE else ""
+        self.foot.say([Run(f"{counted(len(shown), 'dispatch', 'dispatches')}{more}", "ink", 600)])
         back = sum(row.back for row in shown)
         sums = {
             "jars": f"{sum(row.jars for row in shown):,}", "back": f"{back:,}" if back else "",
