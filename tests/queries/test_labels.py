@@ -136,7 +136,7 @@ def test_jars_sent_and_jars_lost_are_told_apart_on_the_record(ledger: Ledger) ->
         record = batch_record(session, number)
         card = batch_card(session, number)
     # by hand: 100 filled, 24 sent, 3 dropped, 73 left; what was filled stays 34,150 g
-    assert [(each.made, each.used, each.spoiled, each.left) for each in record.counts][0] == (100, 24, 3, 73)
+    assert next((each.made, each.used, each.spoiled, each.left) for each in record.counts) == (100, 24, 3, 73)
     assert [each.words for each in record.dispatched] == [
         "Dispatch, 8.196 kg to Aldley Stores, 24 jars; stall", "Loss, 1.025 kg, 3 jars; dropped",
     ]  # fmt: skip
