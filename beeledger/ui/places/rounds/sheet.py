@@ -64,6 +64,7 @@ class Sheet:
         self._undo: list[_Step] = []
         self._redo: list[_Step] = []
         self._from_act: dict[int, list[Finding]] = {}
+        self._between: dict[int, list[Finding]] = {}
         self._named: frozenset[str] = frozenset()
         self._set_habits()
         self._judge_all()
@@ -173,13 +174,10 @@ class Sheet:
         for at, line in new.items():
             self.lines[at] = line
             self._from_act.pop(at, None)
-        if partners:
-            self._judge_all()
-            self._tell(EVERY_ROW)
-            return
-        for at in new:
-            self.views[at] = self._judged(at, ())
-        self._tell(frozenset(new))
+        touched = set(new) | (self._judge_between() if partners else set())
+        for at in touched:
+            self.views[at] = self._judged(at)
+        self._tell(frozenset(touched))
 
     def replace_all(self, lines: Sequence[Line], head: Head, row: int) -> None:
         self._remember(row, "")
@@ -205,17 +203,22 @@ class Sheet:
         self.columns: tuple[GridColumn, ...] = grid_columns(self.habits)
 
     def _judge_all(self) -> None:
-        entries = [entry_with(self.head.each, line.typed) for line in self.lines]
-        between = between_lines(self.lines, entries, self.carried)
-        self._named = frozenset(mark for entry in entries for mark in partners_of(entry))
-        self.views: list[LineView] = [
-            self._judged(row, between.get(row, ())) for row in range(len(self.lines))
-        ]
+        self._judge_between()
+        self.views: list[LineView] = [self._judged(row) for row in range(len(self.lines))]
 
-    def _judged(self, row: int, between: Sequence[Finding]) -> LineView:
+    def _judge_between(self) -> set[int]:
+        """What lines say of each other's hives, anew; gives the rows of which something else is said than before."""
+        entries = [entry_with(self.head.each, line.typed) for line in self.lines]
+        before, self._between = self._between, between_lines(self.lines, entries, self.carried)
+        self._named = frozenset(mark for entry in entries for mark in partners_of(entry))
+        return {
+            row for row in before.keys() | self._between.keys() if before.get(row) != self._between.get(row)
+        }
+
+    def _judged(self, row: int) -> LineView:
         line = self.lines[row]
         entry = entry_with(self.head.each, line.typed)
-        more = [*between, *self._from_act.get(row, ())]
+        more = [*self._between.get(row, ()), *self._from_act.get(row, ())]
         return view_of(line, entry, self.record(row), self.head, more, self._figures)
 
     def _fresh(self) -> list[Line]:

@@ -15,6 +15,7 @@ from beeledger.database.ledger import Ledger
 from beeledger.model.rounds import RoundEntry
 from beeledger.rules.rounds.entry import Entry
 from beeledger.ui.desk.desk import FileQuestion
+from beeledger.ui.places.rounds import sheet as sheet_module
 from tests.builders.yards import Yard, rows, strips
 from tests.ui.places.rounds.evening import SINGLE, Typist, double_yard, evening
 
@@ -177,3 +178,24 @@ def test_nothing_is_asked_of_the_ledger_while_lines_are_typed(desk: Typist, monk
     assert desk.seat.place.pane.sheet.lines[0].typed == Entry(
         queen_seen=True, brood_tenths=70, bees_tenths=90, stores_g=4000, temper=2, supers_on=1
     )
+
+
+def test_a_key_judges_its_own_line_and_those_it_names_and_no_other(desk: Typist, monkeypatch):
+    sheet = desk.open("Fen")
+    desk.lines("n7", "n8", "j401", "n9")
+    judged: list[str] = []
+    real = sheet_module.view_of
+    monkeypatch.setattr(
+        sheet_module, "view_of", lambda line, *more: judged.append(line.mark) or real(line, *more)
+    )
+    desk.press("F2")
+    desk.seat.place.pane.grid.go_to_field(0, "brood_tenths")
+    judged.clear()
+    desk.type("6")
+    assert judged == ["401"]
+    desk.press("Return")
+    judged.clear()
+    desk.seat.place.pane.grid.go_to_field(0, "outcome")
+    desk.type("z")
+    assert sorted(judged) == ["401", "403"]
+    assert len(sheet.views) == len(MARKS)
