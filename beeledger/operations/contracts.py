@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import or_, select
+from sqlalchemy import select
 
 from beeledger.base import dates
 from beeledger.base.errors import Refused
@@ -17,6 +17,7 @@ from beeledger.model.colonies import HiveMark, Placement
 from beeledger.model.contracts import BloomLook, Contract, StrengthCheck, StrengthLine
 from beeledger.model.parties import Party
 from beeledger.model.sites import Site
+from beeledger.queries.hives import colonies_at
 from beeledger.rules.contracts import crops
 
 _WHOLE = 10_000
@@ -135,7 +136,7 @@ def record_strength_check(act: OpenAct, new: NewCheck) -> str:
     for more frames than there can be.
     """
     contract = _known(act, new.contract_id)
-    here = _standing(act, contract.site_id, new.on)
+    here = colonies_at(act.session, contract.site_id, new.on)
     _refuse(_check_counts(act, new, here))
     row = StrengthCheck(
         contract_id=new.contract_id, on=new.on, counted_by=tidy(new.counted_by),
@@ -220,16 +221,6 @@ def _check_counts(act: OpenAct, new: NewCheck, here: set[int]) -> list[Finding]:
         ]  # fmt: skip
         seen.add(line.colony_id)
     return findings
-
-
-def _standing(act: OpenAct, site_id: int, on: date) -> set[int]:
-    """The colonies that stood at a site some time that day."""
-    query = select(Placement.colony_id).where(
-        Placement.site_id == site_id,
-        Placement.from_on <= on,
-        or_(Placement.until_on.is_(None), Placement.until_on >= on),
-    )
-    return set(act.session.scalars(query))
 
 
 def _marks(act: OpenAct, colony_ids: list[int]) -> dict[int, str]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from sqlalchemy import Select, func, or_, select
+from sqlalchemy import Select, func, select
 
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
@@ -24,6 +24,7 @@ from beeledger.operations.round_colonies import carry_between
 from beeledger.operations.round_lines import Read, Sorted, medicine_named, medicines_known, medicines_of
 from beeledger.operations.round_queens import note_queens
 from beeledger.operations.round_work import Facts
+from beeledger.queries.hives import stood_on
 from beeledger.queries.records.round_desk import BoxesKnown
 from beeledger.rules.rounds.entry import Entry, FeedKind, MiteMethod, NextAction, Outcome
 from beeledger.rules.rounds.readback import ACTIONS
@@ -259,15 +260,7 @@ def _walk(facts: Facts, reads: Sequence[Read]) -> None:
 
 
 def _standing(site_id: int, on: date) -> Select[Placement]:
-    return (
-        select(Placement)
-        .where(
-            Placement.site_id == site_id,
-            Placement.from_on <= on,
-            or_(Placement.until_on.is_(None), Placement.until_on >= on),
-        )
-        .order_by(Placement.from_at)
-    )
+    return select(Placement).where(Placement.site_id == site_id, *stood_on(on)).order_by(Placement.from_at)
 
 
 def _numbers(facts: Facts, colony_ids: Sequence[int]) -> dict[int, int]:

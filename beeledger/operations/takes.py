@@ -10,18 +10,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import or_, select
+from sqlalchemy import select
 
 from beeledger.base import dates
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import counted, tidy
 from beeledger.base.units import kilograms
 from beeledger.database.audit import OpenAct
-from beeledger.model.colonies import BoxStack, Placement
+from beeledger.model.colonies import BoxStack
 from beeledger.model.honey import HoneyLot, HoneyTransfer, Take, TakeLine
 from beeledger.model.sites import Site
 from beeledger.operations.honey_lots import check_day, check_scale, numbered, refusal, refuse
-from beeledger.queries.hives import boxes_on, marks_on
+from beeledger.queries.hives import boxes_on, colonies_at, marks_on
 from beeledger.queries.takes import honey_barred
 from beeledger.rules.honey_composition import kinds
 
@@ -153,7 +153,7 @@ def _check_take(act: OpenAct, new: NewTake) -> list[Finding]:
 
 
 def _check_standing(act: OpenAct, new: NewTake, ids: Sequence[int]) -> list[Finding]:
-    here = _standing(act, new)
+    here = colonies_at(act.session, new.site_id, new.on)
     boxes, marks = boxes_on(act.session, ids, new.on), marks_on(act.session, ids, new.on)
     findings = []
     for row, line in enumerate(new.lines, start=1):
@@ -170,18 +170,9 @@ def _check_standing(act: OpenAct, new: NewTake, ids: Sequence[int]) -> list[Find
     return findings
 
 
-def _standing(act: OpenAct, new: NewTake) -> set[int]:
-    """The colonies that stood at the site some time that day."""
-    query = select(Placement.colony_id).where(
-        Placement.site_id == new.site_id, Placement.from_on <= new.on,
-        or_(Placement.until_on.is_(None), Placement.until_on >= new.on),
-    )  # fmt: skip
-    return set(act.session.scalars(query))
-
-
 def _check_barred(act: OpenAct, new: NewTake, ids: Sequence[int]) -> list[Finding]:
     of_all = any(line.colony_id is None for line in new.lines)
-    asked = sorted({*ids, *(_standing(act, new) if of_all else ())})
+    asked = sorted({*ids, *(colonies_at(act.session, new.site_id, new.on) if of_all else ())})
     barred, marks = honey_barred(act.session, asked, new.on), marks_on(act.session, asked, new.on)
     findings = []
     for row, line in enumerate(new.lines, start=1):

@@ -10,7 +10,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, Select, and_, case, or_, select, true
 from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
-from beeledger.model.colonies import BoxStack, Colony, HiveMark
+from beeledger.model.colonies import BoxStack, Colony, HiveMark, Placement
 from beeledger.model.due import Due
 from beeledger.model.feeding import Feeding
 from beeledger.model.medicines import Medicine, Treatment
@@ -82,6 +82,17 @@ def last_queen_states(
         conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.queen_state, RoundEntry.on)
     )
     return {colony_id: (QueenState(state), on) for colony_id, state, on in session.execute(query)}
+
+
+def stood_on(day: Any) -> tuple[ColumnElement[bool], ...]:
+    """Placements that touch a day; ``day`` may be a column of days."""
+    return (Placement.from_on <= day, or_(Placement.until_on.is_(None), Placement.until_on >= day))
+
+
+def colonies_at(session: Session, site_id: int, on: date) -> set[int]:
+    """The colonies that stood at a site some time that day."""
+    query = select(Placement.colony_id).where(Placement.site_id == site_id, *stood_on(on))
+    return set(session.scalars(query))
 
 
 def marks_on(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, str]:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Mapping
 from datetime import date, timedelta
 
-from sqlalchemy import or_, select
+from sqlalchemy import select
 from sqlalchemy.orm import Session
 
 from beeledger.base import dates
@@ -15,6 +15,7 @@ from beeledger.model.feeding import Feeding
 from beeledger.model.honey import Take, TakeLine
 from beeledger.model.medicines import Medicine, Treatment
 from beeledger.model.sites import Site
+from beeledger.queries.hives import stood_on
 from beeledger.queries.records.recall import HiveBehind
 from beeledger.rules.medicines import out_of_hive
 
@@ -55,11 +56,7 @@ def _stood(session: Session, take_ids: list[int]) -> dict[int, list[int]]:
     query = (
         select(Take.id, Placement.colony_id)
         .join(Placement, Placement.site_id == Take.site_id)
-        .where(
-            Take.id.in_(take_ids),
-            Placement.from_on <= Take.on,
-            or_(Placement.until_on.is_(None), Placement.until_on >= Take.on),
-        )
+        .where(Take.id.in_(take_ids), *stood_on(Take.on))
         .order_by(Take.id, Placement.colony_id)
         .distinct()
     )

@@ -15,6 +15,7 @@ from beeledger.model.medicines import Medicine, MedicineDisposal, Treatment
 from beeledger.model.parties import Party, PartyContact
 from beeledger.model.rounds import Round, RoundEntry
 from beeledger.model.sites import Site
+from beeledger.queries.hives import stood_on
 from beeledger.queries.records.medicine_register import (
     BoughtEntry,
     DisposedEntry,
@@ -191,8 +192,7 @@ def _each(wanted: GivenFilter) -> Select[Any]:
         select(Placement.site_id)
         .where(
             Placement.colony_id == Treatment.colony_id,
-            Placement.from_on <= Treatment.in_on,
-            or_(Placement.until_on.is_(None), Placement.until_on >= Treatment.in_on),
+            *stood_on(Treatment.in_on),
         )
         .order_by(Placement.from_at.desc())
         .limit(1)

@@ -18,7 +18,7 @@ from beeledger.model.moves import Move, MoveLine
 from beeledger.model.parties import Vehicle
 from beeledger.model.sites import Site
 from beeledger.queries.farm import farm_settings
-from beeledger.queries.hives import marks_on
+from beeledger.queries.hives import colonies_at, marks_on
 from beeledger.queries.records.move_desk import (
     LEFT_BEHIND,
     LOST,
@@ -129,12 +129,7 @@ def move_choices(session: Session, today: date) -> MoveChoices:
 
 def hives_at(session: Session, site_id: int, on: date) -> tuple[HiveThere, ...]:
     """The marked hives that stood at a site some time that day, by number: two statements."""
-    query = select(Placement.colony_id).where(
-        Placement.site_id == site_id,
-        Placement.from_on <= on,
-        or_(Placement.until_on.is_(None), Placement.until_on >= on),
-    )
-    marks = marks_on(session, list(session.scalars(query)), on)
+    marks = marks_on(session, sorted(colonies_at(session, site_id, on)), on)
     there = [HiveThere(colony_id, mark) for colony_id, mark in marks.items()]
     return tuple(sorted(there, key=lambda hive: number_order(hive.mark)))
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from sqlalchemy import func, or_, select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session, aliased
 
 from beeledger.base.text import tidy
@@ -34,7 +34,10 @@ def sheet_for(session: Session, site_id: int, on: date, *, but_round: int | None
     however many hives.
     """
     site = session.execute(select(Site.name, Site.code, Site.way_in).where(Site.id == site_id)).one()
-    standing = [_line(row, site.name) for row in session.execute(_standing().where(*_that_day(site_id, on)))]
+    standing = [
+        _line(row, site.name)
+        for row in session.execute(_standing().where(Placement.site_id == site_id, *hives.stood_on(on)))
+    ]
     lines = described(session, list({line.colony_id: line for line in standing}.values()), on, but_round)
     last = select(func.max(Round.on)).where(Round.site_id == site_id, Round.on <= on)
     if but_round is not None:
@@ -165,14 +168,6 @@ def _standing() -> Any:
         .outerjoin(Site, Site.id == Placement.site_id)
         .order_by(Placement.from_at)
     )  # fmt: skip
-
-
-def _that_day(site_id: int, on: date) -> tuple[Any, ...]:
-    return (
-        Placement.site_id == site_id,
-        Placement.from_on <= on,
-        or_(Placement.until_on.is_(None), Placement.until_on >= on),
-    )
 
 
 def _line(row: Sequence[Any], site: str) -> HiveLine:
