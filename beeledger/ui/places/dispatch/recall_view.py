@@ -135,7 +135,7 @@ def balance_run(found: Recall) -> Run:
 def buyer_fact(buyer: Buyer) -> Fact:
     """Somebody who got jars, and how to reach them."""
     back = f", {buyer.back:,} back" if buyer.back else ""
-    value = f"{counted(buyer.out, 'jar')} out of {buyer.jars:,}{back}"
+    value = f"{counted(buyer.out, 'jar')} out: {buyer.jars:,} sent{back}"
     papers = [each.reference for each in buyer.deliveries if each.reference]
     reach = " · ".join(buyer.contact.lines())
     missing = "no address is known" if buyer.named else "no names: a notice where they were sold"

@@ -155,7 +155,7 @@ def test_a_recall_tells_jars_buyers_and_hives_and_makes_its_paper(seat: Seat) ->
         ("Packed", "100"), ("With buyers", "24"), ("Here", "76"),
     ]  # fmt: skip
     assert [(fact.name, fact.value) for fact in view.buyers.facts()] == [
-        ("Aldley Stores", "24 jars out of 24")
+        ("Aldley Stores", "24 jars out: 24 sent")
     ]
     assert [fact.name for fact in view.sources.facts()] == ["Long Drove", "Low Dyke"]
     QTest.keyClick(view.close_it, "p", CTRL)
