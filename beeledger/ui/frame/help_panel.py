@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette
-from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from shiboken6 import isValid
 
 from beeledger.ui.desk.place import Place
 from beeledger.ui.frame.top_line import HEIGHT as TOP
@@ -109,6 +110,7 @@ class HelpPanel(QWidget):
         super().__init__(parent)
         self._window = parent
         self._place: Place | None = None
+        self._from: QWidget | None = None
         self.setObjectName("help")
         self.title = Words(role="place", weight=600)
         self.text = HelpText()
@@ -127,6 +129,7 @@ class HelpPanel(QWidget):
             self.fold()
             return
         self._place = place
+        self._from = QApplication.focusWidget()
         self.setAccessibleName(f"Help: {place.title}")
         self.title.setText(place.title)
         self.text.setText(place.help_text())
@@ -140,11 +143,14 @@ class HelpPanel(QWidget):
         self._scroll.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def fold(self) -> None:
-        """Fold it away; the keys go back to the place."""
+        """Fold it away; the keys go back to where they were, in the place."""
         had_keys = self.isAncestorOf(self.focusWidget() or self)
         self.hide()
-        if had_keys and self._place is not None:
-            self._place.setFocus(Qt.FocusReason.OtherFocusReason)
+        if not had_keys or self._place is None:
+            return
+        came, self._from = self._from, None
+        there = came is not None and isValid(came) and came.isVisible() and self._place.isAncestorOf(came)
+        (came if came is not None and there else self._place).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def fit(self) -> None:
         """Stand at the right of the window, below the top line and above the status line."""

@@ -96,6 +96,7 @@ class TopLine(QWidget):
         self.said.settled.connect(self._settled)
         self.undo = Button("Undo", kind="quiet", icon="undo", parent=self)
         self.undo.setObjectName("undo")
+        self.undo.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a click leaves the keys where one types
         self.undo.clicked.connect(self.undo_wanted)
         self.undo.hide()
         self._last = ""
@@ -125,7 +126,7 @@ class TopLine(QWidget):
 
     def show_saying(self, saying: Saying) -> None:
         """Something said: a sentence and how to mend it. A note gives way to the last act again."""
-        self._tell(f"{saying.text} {saying.remedy}".strip(), saying.tone, fresh=True)
+        self._tell(together(saying.text, saying.remedy), saying.tone, fresh=True)
 
     def _tell(self, sentence: str, tone: str, *, fresh: bool) -> None:
         self.said.tell(sentence, tone, fresh=fresh)
@@ -209,3 +210,11 @@ def paint_key(painter: QPainter, rect: QRect, words: str) -> None:
     painter.drawRoundedRect(QRectF(rect).adjusted(0.5, 0.5, -0.5, -0.5), 3, 3)
     painter.restore()
     paint_text(painter, rect, words, "ink2", role="small", align=Align.CENTRE)
+
+
+def together(said: str, remedy: str) -> str:
+    """What is said and what helps, as two sentences."""
+    if not remedy or not said:
+        return said or remedy
+    stop = "" if said.endswith((".", "?", "!", ":", ";")) else "."
+    return f"{said}{stop} {remedy}"

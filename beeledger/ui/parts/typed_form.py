@@ -92,13 +92,16 @@ class TypedForm(Form):
         """An act was refused: say why; the next change lifts it."""
         self._told = True
         self.show_findings(refusal.findings)
+        self.come_to_wrong()
 
     def _try(self, values: dict[str, str]) -> None:
         typed = Typed(values, self._today)
         thing = self._read(typed)
         self._told = True
         self.show_findings(typed.findings)
-        if not holds(typed.findings):
+        if holds(typed.findings):
+            self.come_to_wrong()
+        else:
             self.ready.emit(thing)
 
     def _look_again(self, values: dict[str, str]) -> None:

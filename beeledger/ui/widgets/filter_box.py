@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.icons import paint_icon
+from beeledger.ui.widgets.key_words import takes_back
 from beeledger.ui.widgets.record_table import RecordTable
 
 
@@ -65,6 +66,17 @@ class FilterBox(QLineEdit):
 
     def minimumSizeHint(self) -> QSize:
         return QSize(look.px(96), look.px(28))
+
+    def event(self, event: QEvent) -> bool:
+        """Ctrl+Shift+Z is not for the field: it takes back the last act."""
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and isinstance(event, QKeyEvent)
+            and takes_back(event)
+        ):
+            event.ignore()
+            return True
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape and self.text():

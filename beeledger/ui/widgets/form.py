@@ -122,6 +122,12 @@ class Form(QWidget):
             field.setFocus(Qt.FocusReason.OtherFocusReason)
             return
 
+    def come_to_wrong(self) -> None:
+        """Take the focus to the first field that cannot be true, if there is one."""
+        wrong = next((field for field in self.fields.values() if field.state == "now"), None)
+        if wrong is not None:
+            wrong.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def _beside(self, finding: Finding) -> bool:
         field = self.fields.get(finding.where.field)
         if field is None:

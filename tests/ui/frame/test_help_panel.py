@@ -32,6 +32,15 @@ def test_escape_folds_it_away_and_gives_the_keys_back_to_the_place(window: Windo
     assert window.place.table.hasFocus()
 
 
+def test_the_keys_come_back_to_the_field_they_were_in(window: Window) -> None:
+    window.open_place("settings")
+    contact = window.place.form.fields["contact"].editor
+    contact.setFocus()
+    QTest.keyClick(contact, Qt.Key.Key_F1)
+    QTest.keyClick(window.help, Qt.Key.Key_Escape)
+    assert contact.hasFocus()
+
+
 def test_help_stays_at_the_right_when_the_window_changes(window: Window) -> None:
     QTest.keyClick(window, Qt.Key.Key_F1)
     window.resize(1366, 768)

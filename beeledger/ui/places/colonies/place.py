@@ -107,6 +107,8 @@ class Here(Place):
         def offered(sites: list[SiteName]) -> None:
             form = found_form(sites, self.desk.clock.today(), site_id or self._current_site())
             self._open(form, "colonies.found", self._found)
+            if form.fields["site"].value():
+                form.fields["hives"].setFocus(Qt.FocusReason.OtherFocusReason)
 
         self.desk.read(open_sites, owner=self, then=offered, key="sites")
 

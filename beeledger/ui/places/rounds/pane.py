@@ -171,9 +171,7 @@ class RoundPane(QWidget):
         codes = {one.code for one in findings if needs_reason(one)}
         if not codes:
             return
-        self._reason_for = [
-            row for row in rows if codes & {one.code for one in self._on.views[row].open}
-        ]  # fmt: skip
+        self._reason_for = [row for row in rows if codes & {one.code for one in self._on.views[row].open}]
         line = self._on.lines[self.grid.row]
         last = next((other.reason for other in self._on.lines if other.reason), "")
         many = len(self._reason_for)
@@ -183,15 +181,17 @@ class RoundPane(QWidget):
         )
 
     def _undo(self) -> None:
-        self._travelled(self._on.undo())
+        self._travelled(self._on.undo(), "No typing to take back; Ctrl Shift Z takes back the last act")
 
     def _redo(self) -> None:
-        self._travelled(self._on.redo())
+        self._travelled(self._on.redo(), "No typing to bring again")
 
-    def _travelled(self, row: int | None) -> None:
-        if row is not None:
-            self.grid.go(row)
-            self._back_to_hive()
+    def _travelled(self, row: int | None, nothing: str) -> None:
+        if row is None:
+            self.desk.say(nothing)
+            return
+        self.grid.go(row)
+        self._back_to_hive()
 
     def _direction(self) -> None:
         self.grid.enter_goes = "right" if self.grid.enter_goes == "down" else "down"

@@ -22,6 +22,7 @@ from PySide6.QtWidgets import QPlainTextEdit, QSizePolicy, QWidget
 from beeledger.rules.rounds.reading import Token
 from beeledger.ui.places.rounds.keys import command_of
 from beeledger.ui.widgets import look
+from beeledger.ui.widgets.key_words import takes_back
 from beeledger.ui.widgets.marks import Mark, mark_size, paint_mark
 from beeledger.ui.widgets.painting import fill, mark_rect, paint_text, upright
 
@@ -112,13 +113,13 @@ class QuickLine(QPlainTextEdit):
             super().keyPressEvent(event)
 
     def event(self, event: QEvent) -> bool:
-        if (
-            event.type() == QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and command_of(event)
-        ):
-            event.accept()
-            return True
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            if command_of(event):
+                event.accept()
+                return True
+            if takes_back(event):
+                event.ignore()  # it is for the window
+                return True
         return super().event(event)
 
     def insertFromMimeData(self, source: QMimeData) -> None:

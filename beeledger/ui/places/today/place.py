@@ -67,6 +67,7 @@ class Here(Place):
         self.home: tuple[str, int, int] | None = None
         self.pressing: list[Pressing] = []
         self._size = FarmSize("", 0, 0)
+        self._no_backup = False
         self._build()
         self._lay_out()
         self._connect()
@@ -78,11 +79,17 @@ class Here(Place):
 
         def backed_up(at: datetime | None) -> None:
             waits = backup_pressing(at, self.desk.clock.now()) if file is not None else []
+            self._no_backup = bool(waits)
             self.desk.read(
                 morning, today, owner=self, then=lambda found: self._show(found, waits), key="morning"
             )
 
         self.desk.fetch(lambda: _last(file), owner=self, then=backed_up, key="backup")
+
+    def _job_moved(self, job: object) -> None:
+        """A job ended: it may have written the backup that is asked for here."""
+        if job is None and self._no_backup and self.isVisible():
+            self.refresh()
 
     def commands(self) -> list[QAction]:
         """The acts of this place."""
@@ -190,6 +197,7 @@ class Here(Place):
         )
         self.waiting.opened.connect(self._go)
         self.paper.closed.connect(self._back)
+        self.desk.workers.job_moved.connect(self._job_moved)
         self.spreadsheet.shown.connect(lambda: self._in_front(self.spreadsheet))
 
     def _command(self, words: str, keys: str, act: Callable[[], object]) -> QAction:

@@ -102,6 +102,23 @@ def test_hives_are_founded_by_typing_their_numbers(seat: Seat, drove: Yard):
     assert seat.place.side.form() is None
 
 
+def test_at_a_site_that_is_given_the_numbers_are_typed_at_once(seat: Seat, drove: Yard):
+    seat.place.show_what(("found", drove.site))
+    seat.settle()
+    form = seat.place.side.form()
+    assert form.fields["site"].value() == str(drove.site)
+    assert form.focusWidget() is form.fields["hives"].editor
+
+
+def test_after_a_refusal_the_keys_are_in_the_field_to_mend(seat: Seat):
+    seat.place.found()
+    seat.settle()
+    fill(seat, hives="1-3", on="31 Feb")
+    submit(seat)
+    form = seat.place.side.form()
+    assert form.focusWidget() is form.fields["on"].editor
+
+
 def test_a_number_in_use_is_said_beside_the_form_and_nothing_is_written(seat: Seat, drove: Yard):
     seat.place.found()
     seat.settle()

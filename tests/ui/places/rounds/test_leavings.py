@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
 
 from beeledger.database.ledger import Ledger
 from beeledger.model.rounds import RoundEntry
@@ -89,3 +91,17 @@ def test_a_posting_brought_again_takes_its_lines_out_of_the_draft(desk: Typist, 
     (whole,) = desk.seat.place.rounds.values()
     desk.settle()
     assert [line.empty for line in whole.sheet.lines] == [False, False, False]
+
+
+def test_from_the_quick_line_one_chord_is_left_to_the_window(desk: Typist, left: Any) -> None:
+    line = desk.seat.place.pane.strip.line
+    chord = Qt.KeyboardModifier.ControlModifier | Qt.KeyboardModifier.ShiftModifier
+    asked = QKeyEvent(QEvent.Type.ShortcutOverride, Qt.Key.Key_Z, chord)
+    asked.ignore()
+    line.event(asked)
+    assert not asked.isAccepted()
+
+
+def test_without_typing_to_take_back_the_other_chord_is_named(desk: Typist, left: Any) -> None:
+    desk.press("Ctrl+Z")
+    assert "Ctrl Shift Z" in desk.seat.said[-1].text

@@ -22,6 +22,7 @@ from beeledger.reporting.catalogue import Form
 from beeledger.reporting.pictures import page_count, page_text
 from beeledger.rules.due import Grade
 from beeledger.rules.rounds.entry import Entry, Outcome
+from beeledger.ui.parts.backups import write_backup
 from beeledger.ui.places.today.table import (
     chosen_words,
     driving_order,
@@ -137,6 +138,13 @@ def test_the_space_bar_ticks_a_site_and_the_map_rings_it(seat: Seat, drove: Yard
     assert "1 site chosen" in seat.place.foot.first.text()
 
 
+def test_two_sites_are_ticked_by_keys_alone(seat: Seat):
+    seat.place.table.setFocus()
+    for key in (Qt.Key.Key_Space, Qt.Key.Key_Down, Qt.Key.Key_Space):
+        QTest.keyClick(seat.place.table, key)
+    assert "2 sites chosen" in seat.place.foot.first.text()
+
+
 def test_without_a_choice_the_buttons_say_why_they_are_off(seat: Seat):
     assert seat.place.round.reason == seat.place.sheets.reason == "No site is chosen"
 
@@ -190,6 +198,12 @@ def test_what_cannot_wait_leads_to_where_it_is_done(seat: Seat):
     seat.place.waiting.rows.setFocus()
     QTest.keyClick(seat.place.waiting.rows, Qt.Key.Key_Return)
     assert seat.opened == [("settings", None)]
+
+
+def test_a_backup_written_meanwhile_is_no_longer_asked_for(seat: Seat):
+    write_backup(seat.desk, owner=seat.place, then=lambda _path: None)
+    seat.settle()
+    assert [fact.name for fact in seat.place.waiting.rows.facts()] == ["Nothing is pressing"]
 
 
 def test_a_backup_of_yesterday_waits_and_one_of_three_days_does_not():
