@@ -128,7 +128,7 @@ class PlaceList(QWidget):
         if here:
             fill(painter, QRect(0, rect.top(), 3, rect.height()), "accent")
         side = look.px(16)
-        left = (self.width() - side) // 2 if self._folded else look.px(16)
+        left = look.px(10 if self._folded else 16)
         place = QRectF(left, rect.top() + (rect.height() - side) // 2, side, side)
         paint_icon(painter, place, key, "accent" if here else "ink2")
         if self._folded:
@@ -143,7 +143,7 @@ class PlaceList(QWidget):
 
     def _paint_figure(self, painter: QPainter, key: str, rect: QRect) -> None:
         words, short = self._waiting.get(key, ("", False))
-        room = QRect(rect.left(), rect.top() - look.px(4), rect.width() - look.px(5), look.px(18))
+        room = rect.adjusted(look.px(28), 0, -look.px(3), 0)
         figure = words.split(" ")[0]
         ink = "watch" if short else "ink2"
         paint_text(painter, room, figure, ink, role="small", weight=500, align=Align.RIGHT)  # type: ignore[arg-type]  # a token

@@ -113,6 +113,7 @@ class Window(QMainWindow):
         return self.stack.currentWidget() is None or self.place.leave()
 
     def _show(self, key: str, what: object) -> None:
+        new = key not in self.places
         place = self._built(key)
         self.stack.setCurrentWidget(self._frames[key])
         self.list.set_current(key)
@@ -123,7 +124,7 @@ class Window(QMainWindow):
         place.come_to_front()
         if what is not None:
             place.show_what(what)
-        if not place.isAncestorOf(QApplication.focusWidget() or self):
+        if new or not place.isAncestorOf(QApplication.focusWidget() or self):
             place.setFocus(Qt.FocusReason.OtherFocusReason)
         self._count()
 

@@ -142,11 +142,19 @@ class BarRows(Canvas):
             y = rect.top() + (rect.height() // 2 + look.px(3) if bar.lower else look.px(8))
             place = QRect(x, y, max(3, right - x), high)
             paint_bar(painter, place, bar.kind)
-            words = QRect(place.right() + look.px(6), y - look.px(4), look.px(160), high + look.px(8))
-            paint_text(painter, words, bar.words, "ink2", role="small")
+            self._paint_words(painter, place, bar.words)
             said = f"{bar.words or bar.kind.value}, {long(bar.first)} to {long(bar.last)}"
             self.spots.append(Spot(QRectF(place).center(), said))
         painter.restore()
+
+    def _paint_words(self, painter: QPainter, bar: QRect, words: str) -> None:
+        """After the bar, or before it where the season ends too soon after it."""
+        wide = look.metrics("small").horizontalAdvance(words) + 1
+        left = bar.right() + look.px(6)
+        if left + wide > self.width():
+            left = max(look.px(4), bar.left() - look.px(6) - wide)
+        room = QRect(left, bar.top() - look.px(4), wide, bar.height() + look.px(8))
+        paint_text(painter, room, words, "ink2", role="small")
 
     def _paint_today(self, painter: QPainter, room: QRect, head: int, x: int) -> None:
         fill(painter, QRect(x - 1, head // 2, 2, room.height() - head // 2), "accent")

@@ -26,6 +26,8 @@ class CardHead(QWidget):
         self.facts = Words(role="small", ink="ink2", wrap=True)
         self._acts = Flow(gap=6)
         self._acts.hide()
+        self._off = Words(role="small", ink="ink3", wrap=True)
+        self._off.hide()
         top = QHBoxLayout()
         top.setSpacing(look.px(16))
         top.addWidget(self.title)
@@ -37,14 +39,22 @@ class CardHead(QWidget):
         column.addWidget(self.facts)
         column.addSpacing(look.px(6))
         column.addWidget(self._acts)
+        column.addWidget(self._off)
         self._top = top
+        self._beside = False
 
     def say(self, title: str, identity: Sequence[Run] = (), facts: str = "") -> None:
         """Change the words."""
         self.title.setText(title)
         self.identity.say(identity)
+        self.identity.setVisible(bool(identity) or self._beside)
         self.facts.setText(facts)
         self.facts.setVisible(bool(facts))
+
+    def say_off(self, reason: str) -> None:
+        """Under the acts: why some of them are off; blank when all are on."""
+        self._off.setText(reason[:1].upper() + reason[1:])
+        self._off.setVisible(bool(reason))
 
     def set_acts(self, *buttons: Button, last: Button | None = None) -> None:
         """The acts in a row that goes on below where the card is narrow; ``last`` is a quiet one."""
@@ -53,6 +63,8 @@ class CardHead(QWidget):
 
     def set_acts_beside(self, *buttons: Button) -> None:
         """Few acts stand at the right of the title instead."""
+        self._beside = True  # what stands between keeps them at the right
+        self.identity.show()
         for button in buttons:
             self._top.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
 

@@ -106,7 +106,9 @@ class Column:
     """A column: its head, and how wide its widest expected value is.
 
     ``sample`` is that value; ``slack`` columns take the room left over and alone may be shortened;
-    ``group_end`` draws a line at the right; ``marks`` keeps room for a mark before every text.
+    a ``whole`` one of them still has room for its longest text, as names have: it is shortened only
+    where that is longer than any name; ``group_end`` draws a line at the right; ``marks`` keeps room
+    for a mark before every text.
     """
 
     key: str
@@ -116,5 +118,6 @@ class Column:
     align: Align = Align.LEFT
     group_end: bool = False
     slack: bool = False
+    whole: bool = False
     marks: bool = False
     sorts: bool = True

@@ -26,6 +26,8 @@ class Fact:
     second: str = ""
     middle: str = ""
     disc: str = ""
+    middle_disc: str = ""
+    """A queen's disc before the middle words."""
     swatch: Token | None = None
     """A square in a chart's colour before the name: the key of a drawing above."""
     weight: int = 400
@@ -119,25 +121,48 @@ class FactRows(QWidget):
         indent = self._lead(painter, line, fact)
         words = line.adjusted(indent, 0, -taken - (look.px(8) if taken else 0), 0)
         if self._middle_at and fact.middle:
-            split = look.px(self._middle_at)
+            split = self._split(line.width())
             rest = QRect(line.left() + split, line.top(), words.right() - line.left() - split, line.height())
             words.setRight(min(words.right(), line.left() + split - look.px(6)))
+            if fact.middle_disc:
+                paint_disc(painter, mark_rect(rest.left(), rest, disc_size()), fact.middle_disc)
+            if any(each.middle_disc for each in self._facts):
+                rest.setLeft(rest.left() + disc_size() + look.px(6))
             paint_text(painter, rest, fact.middle, "ink2", role="small", shorten=True)
         paint_text(painter, words, fact.name, fact.ink, weight=fact.weight, shorten=True)
         if fact.second:
             below = QRect(line.left() + indent, line.bottom(), line.width() - indent, look.px(16))
             paint_text(painter, below, fact.second, "ink2", role="small", shorten=True)
 
+    def _split(self, width: int) -> int:
+        """Where the middle words begin: after the longest name, else at ``middle_at`` if they are not cut there."""
+        named = [fact for fact in self._facts if fact.middle]
+        least = min(max((self._name_width(fact) for fact in named), default=0), width // 2)
+        rest = max((self._rest_width(fact) for fact in named), default=0)
+        return max(least, min(look.px(self._middle_at), width - rest))
+
+    def _name_width(self, fact: Fact) -> int:
+        name = look.metrics("base", fact.weight).horizontalAdvance(fact.name)
+        return self._indent(fact) + name + look.px(8)
+
+    def _rest_width(self, fact: Fact) -> int:
+        disc = disc_size() + look.px(6) if fact.middle_disc else 0
+        value = look.metrics("small", fact.value_weight).horizontalAdvance(fact.value)
+        return disc + look.metrics("small").horizontalAdvance(fact.middle) + value + look.px(10)
+
+    def _indent(self, fact: Fact) -> int:
+        if fact.disc and not fact.mark and not fact.swatch:
+            return disc_size() + look.px(8)
+        return mark_size() + look.px(9) if fact.mark or fact.swatch or self._marks else 0
+
     def _lead(self, painter: QPainter, line: QRect, fact: Fact) -> int:
         if fact.mark:
             paint_mark(painter, mark_rect(line.left(), line, mark_size()), fact.mark)
         elif fact.swatch:
             fill(painter, mark_rect(line.left(), line, mark_size()).toRect(), fact.swatch)
-            return mark_size() + look.px(9)
         elif fact.disc:
             paint_disc(painter, mark_rect(line.left(), line, disc_size()), fact.disc)
-            return disc_size() + look.px(8)
-        return mark_size() + look.px(9) if fact.mark or self._marks else 0
+        return self._indent(fact)
 
     def _placed(self) -> list[tuple[Fact, QRect]]:
         placed, y = [], 0

@@ -62,7 +62,8 @@ class FilterBox(QLineEdit):
         self.setText(self.text() + letters)
 
     def sizeHint(self) -> QSize:
-        return QSize(look.px(self._units), look.px(28))  # wider only where the layout stretches it
+        prompt = look.metrics("base").horizontalAdvance(self.placeholderText()) + look.px(56)
+        return QSize(max(look.px(self._units), prompt), look.px(28))
 
     def minimumSizeHint(self) -> QSize:
         return QSize(look.px(96), look.px(28))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QSplitter, QSplitterHandle, QVBoxLayout, QWidget
 
 from beeledger.ui.widgets import look
@@ -28,14 +28,33 @@ class Panes(QSplitter):
         super().__init__(way, parent)
         self.setHandleWidth(1)
         self.setChildrenCollapsible(False)
+        self._parts: tuple[int, ...] = ()
+        self._moved = False
+        self.splitterMoved.connect(self._moved_by_hand)
         for pane in panes:
             self.addWidget(pane)
 
     def share(self, *parts: int) -> None:
         """The sizes at the start; what is left goes to the first pane only."""
+        self._parts = parts
         self.setSizes([look.px(part) for part in parts])
         for at in range(self.count()):
             self.setStretchFactor(at, 1 if at == 0 else 0)
+
+    def _moved_by_hand(self, _place: int, _handle: int) -> None:
+        self._moved = True
+
+    def _squeeze(self) -> None:
+        """Where the text is too large for the sizes asked for, every pane gives up its share of the room."""
+        asked = [look.px(part) for part in self._parts]
+        room = self.width() if self.orientation() is Qt.Orientation.Horizontal else self.height()
+        room -= self.count() - 1
+        if asked and not self._moved and sum(asked) > room > 0:
+            self.setSizes([room * part // sum(asked) for part in asked])
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._squeeze()
 
     def createHandle(self) -> QSplitterHandle:
         return _Handle(self.orientation(), self)

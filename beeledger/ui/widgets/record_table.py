@@ -19,6 +19,8 @@ from beeledger.ui.widgets.record_model import ID_ROLE, Index, RecordModel
 
 _KEEP = QItemSelectionModel.SelectionFlag.NoUpdate
 _WHOLE = QItemSelectionModel.SelectionFlag.Rows
+_NAME = 40
+"""Letters of the longest name that a column makes room for."""
 _SET = QItemSelectionModel.SelectionFlag.ClearAndSelect | _WHOLE
 _WALKS = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Home, Qt.Key.Key_End)
 
@@ -207,13 +209,15 @@ class RecordTable(QTableView):
         wide = max(sample + (cell_width(Cell(), column) if column.marks else 0), title_width(column))
         if not column.slack:
             wide = max(wide, self._widest(at))
+        elif column.whole:
+            wide = max(wide, min(self._widest(at), look.metrics("base", 600).averageCharWidth() * _NAME))
         return left + wide + look.px(INSET) + 1
 
     def _widest(self, at: int) -> int:
         """The widest of the longest texts: measuring every one would take too long."""
         column = self.columns[at]
-        cells = [row.cells[at] for row in self.records.all_rows()]
-        longest = sorted(cells, key=_letters, reverse=True)[:12]
+        cells = {_drawn(row.cells[at]): row.cells[at] for row in self.records.all_rows()}
+        longest = sorted(cells.values(), key=_letters, reverse=True)[:24]
         return max((cell_width(cell, column) for cell in longest), default=0)
 
     def _fit(self) -> None:
@@ -364,6 +368,11 @@ class _Kept:
             bar = self._table.verticalScrollBar()
             self._table.updateGeometries()
             bar.setValue(line * self._table.rowHeight(line) - self._top[1])
+
+
+def _drawn(cell: Cell) -> Hashable:
+    """What the width of a cell depends on: equal cells are measured once."""
+    return cell.text, cell.last, cell.second, cell.weight, cell.runs, cell.mark is None, not cell.disc
 
 
 def _letters(cell: Cell) -> int:

@@ -243,3 +243,15 @@ def test_the_line_of_today_is_drawn_in_damson(season: TableWithBars) -> None:
     y = season.bars.height() - 3
     near = {image.pixelColor(x + step, y).name().upper() for step in (-1, 0, 1)}
     assert look.current().accent in near
+
+
+def test_words_after_the_last_bar_of_a_season_stand_before_it_and_are_not_cut(season: TableWithBars) -> None:
+    bars = {0: [Bar(date(2026, 8, 1), date(2026, 8, 31), Kind.DASHED, "26 hives", lower=True)]}
+    season.bars.set_bars(bars, date(2026, 4, 1), date(2026, 8, 31))
+    image = season.bars.grab().toImage()
+    left = round(season.bars.width() * 122 / 153)
+    y = season.table.horizontalHeader().height() + season.table.rowHeight(0) // 2 + look.px(8)
+    inked = {
+        image.pixelColor(x, y + step).name() for x in range(left - 60, left - 8) for step in range(-4, 5)
+    }
+    assert any(QColor(colour).lightness() < 140 for colour in inked)

@@ -23,6 +23,7 @@ from beeledger.ui.widgets.form import Form, check_as_typed
 from beeledger.ui.widgets.key_figures import Figure, KeyFigures
 from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.page_preview import PagePreview
+from beeledger.ui.widgets.painting import elisions
 from beeledger.ui.widgets.panes import Panes
 from beeledger.ui.widgets.progress_line import ProgressLine
 from beeledger.ui.widgets.section import Section
@@ -309,3 +310,27 @@ def test_marks_in_a_line_of_words_are_spoken(qapp: object, qtbot: object) -> Non
     line = RunWords([Run("3 cannot be true", "now", mark=Mark.CANNOT), Run("and hold the posting")])
     qtbot.addWidget(line)
     assert line.accessibleName() == "cannot be true: 3 cannot be true and hold the posting"
+
+
+def test_a_long_name_pushes_the_middle_words_and_neither_is_cut(qapp: object, qtbot: object) -> None:
+    facts = FactRows([Fact("Tarrow Bank yard", "9 kg", middle="24 May 2025", weight=500)], middle_at=60)
+    qtbot.addWidget(facts)
+    facts.resize(330, 30)
+    elisions.clear()
+    elisions.on = True
+    try:
+        facts.grab()
+        assert elisions.shortened == []
+    finally:
+        elisions.on = False
+
+
+def test_text_too_large_for_the_panes_squeezes_all_of_them_alike(qapp: object, qtbot: object) -> None:
+    panes = Panes(QWidget(), QWidget(), QWidget())
+    qtbot.addWidget(panes)
+    panes.share(400, 200, 400)
+    panes.resize(500, 100)
+    panes.show()
+    first, second, third = panes.sizes()
+    assert first == pytest.approx(2 * second, abs=3)
+    assert third == pytest.approx(first, abs=3)

@@ -286,3 +286,31 @@ def test_the_row_the_keys_are_on_shows_when_others_are_chosen(table: RecordTable
     picture = table.viewport().grab().toImage()
     assert picture.pixelColor(200, table.rowViewportPosition(2)) == QColor(look.current().accent)
     assert table.chosen() == [1002]
+
+
+def test_a_column_of_names_has_room_for_the_longest_and_the_rest_of_the_slack(
+    qapp: object, qtbot: object, counted: None
+) -> None:
+    columns = (Column("lot", "Lot"), Column("name", "Product", slack=True, whole=True))
+    made = RecordTable(columns)
+    qtbot.addWidget(made)
+    made.resize(120, 200)
+    names = ["Heather", "Summer honey from the lime walk"]
+    made.set_rows([Row(n, (Cell("1"), Cell(name, weight=500))) for n, name in enumerate(names)])
+    made.show()
+    made.grab()
+    assert elisions.shortened == []
+    made.resize(900, 200)
+    assert sum(made.columnWidth(at) for at in (0, 1)) == made.viewport().width()
+
+
+def test_the_widest_text_is_found_among_many_equal_ones(qapp: object, qtbot: object, counted: None) -> None:
+    columns = (Column("queen", "Queen", sample="red", marks=True), Column("due", "Due", slack=True))
+    made = RecordTable(columns)
+    qtbot.addWidget(made)
+    marked = [Row(n, (Cell("yellow 2022", disc="yellow"), Cell(""))) for n in range(60)]
+    made.set_rows([*marked, Row(99, (Cell("unmarked 2025"), Cell("")))])
+    made.resize(500, 1700)
+    made.show()
+    made.grab()
+    assert elisions.cut == []
