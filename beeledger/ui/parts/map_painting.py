@@ -58,12 +58,19 @@ def paint_circle(painter: QPainter, ground: Ground, spot: tuple[float, float], m
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawEllipse(QPointF(x, y), far, far)
     words = f"{metres // 1000} km"
-    wide = look.metrics("small").horizontalAdvance(words)
-    place = QRect(
-        round(x - far) - wide // 2 - look.px(3), round(y) - look.px(8), wide + look.px(6), look.px(16)
-    )
+    place = circle_word(ground, spot, metres)
     fill(painter, place, "sunk")
     paint_text(painter, place.adjusted(look.px(3), 0, 0, 0), words, "accent", role="small")
+
+
+def circle_word(ground: Ground, spot: tuple[float, float], metres: int) -> QRect:
+    """Where the word of a circle stands, which no label may cover."""
+    x, y = ground.pixel(*spot)
+    far = metres / ground.metres_a_pixel
+    wide = look.metrics("small").horizontalAdvance(f"{metres // 1000} km")
+    return QRect(
+        round(x - far) - wide // 2 - look.px(3), round(y) - look.px(8), wide + look.px(6), look.px(16)
+    )
 
 
 def paint_bar(painter: QPainter, ground: Ground) -> None:

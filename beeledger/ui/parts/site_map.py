@@ -30,7 +30,14 @@ from beeledger.ui.parts.map_ground import (
     on_a_plane,
 )
 from beeledger.ui.parts.map_labels import Wanted, place_labels
-from beeledger.ui.parts.map_painting import paint_bar, paint_circle, paint_grid, paint_house, radius
+from beeledger.ui.parts.map_painting import (
+    circle_word,
+    paint_bar,
+    paint_circle,
+    paint_grid,
+    paint_house,
+    radius,
+)
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.look import Token
@@ -222,14 +229,16 @@ class SiteMap(QWidget):
                     metrics.height(),
                 )
             )
-        for key, rect in place_labels(wanted, self._reserved(), QRectF(self.rect())).items():
+        for key, rect in place_labels(wanted, self._reserved(ground), QRectF(self.rect())).items():
             site, bold = inks[key]
             ink: Token = "ink" if bold or site.mark in (Mark.LATE, Mark.HELD) else "ink2"
             paint_text(painter, rect.toRect(), site.name, ink, role="small", weight=600 if bold else 400)
 
-    def _reserved(self) -> list[QRectF]:
-        """Where the buttons, the bar and the figures of the grid stand."""
+    def _reserved(self, ground: Ground) -> list[QRectF]:
+        """Where the buttons, the bar, the figures of the grid and the word of the circle stand."""
+        circle = self._circle and circle_word(ground, self._sites[self._circle[0]][1], self._circle[1])
         return [
+            *([QRectF(circle)] if circle else []),
             QRectF(self.nearer_button.geometry()).united(QRectF(self.farther_button.geometry())),
             QRectF(self.width() - look.px(130), self.height() - look.px(52), look.px(130), look.px(52)),
             QRectF(0, 0, look.px(26), self.height()),

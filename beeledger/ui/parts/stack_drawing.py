@@ -12,7 +12,7 @@ from beeledger.ui.widgets import look
 from beeledger.ui.widgets.look import Token
 from beeledger.ui.widgets.painting import paint_text
 
-_BROOD, _SUPER, _CAP, _WIDE = 56, 34, 7, 100
+_BROOD, _SUPER, _CAP, _WIDE = 56, 34, 7, 84
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +53,10 @@ class StackDrawing(QWidget):
 
     def sizeHint(self) -> QSize:
         height = sum(_BROOD if box.brood else _SUPER for box in self._boxes)
-        return QSize(look.px(218), look.px(min(height, 240) + 2 * _CAP + 24))
+        return QSize(look.px(194), look.px(min(height, 240) + 2 * _CAP + 24))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(look.px(218), self.sizeHint().height())
+        return QSize(look.px(194), self.sizeHint().height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)

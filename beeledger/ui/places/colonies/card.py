@@ -99,7 +99,8 @@ class HiveCard(Card):
         self.stack.say(boxes)
         self.due.say(dues or [Fact("Nothing is due", ink="ink2")])
         pressing = sum(grade(due.due_on, today) is not Grade.LATER for due in card.line.due)
-        self.boxes.say(f"{counted(len(boxes), 'box', 'boxes')}, {pressing} due")
+        due = f"{pressing} due" if pressing else "nothing due yet"
+        self.boxes.say(f"{counted(len(boxes), 'box', 'boxes')}, {due}")
 
 
 class SeveralCard(Card):

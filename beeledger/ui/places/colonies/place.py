@@ -48,7 +48,7 @@ from beeledger.ui.widgets.foot import TableFoot
 from beeledger.ui.widgets.panes import Band, Panes, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 
-_CHIPS = (("alive", "alive"), ("due", "due"), ("light", "light"), ("here", "here"))
+_CHIPS = (("alive", "alive"), ("due", "due"), ("light", "light"), ("here", "this site"))
 
 
 class Here(Place):
@@ -159,7 +159,7 @@ class Here(Place):
         (self.card.wide if wide else self.table).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build(self) -> None:
-        self.filter = FilterBox("at a site, a number, late, queenless", width=230)
+        self.filter = FilterBox("Number, site, late, light", width=230)
         self.filter.setObjectName("colonies.filter")
         self.chips = Chips()
         self.chips.set_chips(_CHIPS, ("alive",))
@@ -259,7 +259,7 @@ class Here(Place):
         self._here = site_id
         name = next((line.site for line in self.lines.values() if line.site_id == site_id), "")
         on = [key for key in self.chips.on() if key != "here"]
-        chips = [*_CHIPS[:-1], ("here", f"at {name}" if name else "here")]
+        chips = [*_CHIPS[:-1], ("here", f"at {name}" if name else "this site")]
         self.chips.set_chips(chips, [*on, "here"])
         self._keep()
 

@@ -191,8 +191,8 @@ def due_facts(card: ColonyCard, today: date) -> list[Fact]:
         how = grade(due.due_on, today)
         found.append(
             Fact(
-                due.what[:1].upper() + due.what[1:], when_words(due.due_on, today), MARKS[how], second=due.why,
-                weight=600, value_ink=INKS[how],
+                due.what[:1].upper() + due.what[1:], when_words(due.due_on, today), MARKS[how],
+                second=due.why.replace(f" {today.year}", ""), weight=600, value_ink=INKS[how],
             )
         )  # fmt: skip
     return found

@@ -24,7 +24,7 @@ COLUMNS = (
     Column("stores", "Stores", "kg", sample="22.5", align=Align.RIGHT),
     Column("mites", "Mites", "%", sample="12.5", align=Align.RIGHT),
     Column("looked", "Looked", sample="29 Apr", align=Align.RIGHT),
-    Column("due", "Due", sample="super in 3 d", marks=True, slack=True),
+    Column("due", "Due", sample="super in 3 d", marks=True, slack=True, whole=True),
 )
 _YEAR_PLAIN_DAYS = 300
 """A day within the last ten months is said without its year."""

@@ -209,7 +209,7 @@ class Here(Place):
         left = Stack(band, self.empty, self.table, self.foot)
         left.column.setStretchFactor(self.table, 1)
         panes = Panes(left, self.side)
-        panes.share(850, 410)
+        panes.share(866, 394)
         self.front = QStackedWidget()
         self.front.addWidget(panes)
         self.front.addWidget(self.paper)

@@ -14,12 +14,12 @@ from beeledger.ui.widgets.marks import Mark
 COLUMNS = (
     Column("on", "Day", sample="30 Sep 2025"),
     Column("left", "Left", sample="23:59"),
-    Column("from", "From", slack=True, sample="Orchard Bank"),
-    Column("to", "To", slack=True, sample="Orchard Bank"),
+    Column("from", "From", slack=True, whole=True, sample="Orchard Bank"),
+    Column("to", "To", slack=True, whole=True, sample="Orchard Bank"),
     Column("hives", "Hives", sample="999", align=Align.RIGHT, group_end=True),
     Column("vehicle", "Vehicle", sample="White van"),
     Column("driver", "Driver", sample="RH"),
-    Column("contract", "For", slack=True, sample="Orchard 2026"),
+    Column("contract", "For", slack=True, whole=True, sample="Orchard 2026"),
     Column("state", "State", sample="2 lost", marks=True),
 )
 

@@ -147,8 +147,8 @@ def standing(card: SiteCard, today: date) -> list[Fact]:
         due = due_cell(line.due_code, line.due_on, today)
         found.append(
             Fact(
-                line.mark or "no number", due.text, due.mark, middle=queen.text, weight=600, value_ink=due.ink,
-                key=line.colony_id,
+                line.mark or "no number", due.text, due.mark, middle=queen.text, middle_disc=queen.disc, weight=600,
+                value_ink=due.ink, key=line.colony_id,
             )
         )  # fmt: skip
     return found

@@ -155,7 +155,7 @@ class Here(Place):
         left = Stack(band, self.empty, self.table, self.foot)
         left.column.setStretchFactor(self.table, 1)
         panes = Panes(left, self.map, self.side)
-        panes.share(440, 382, 434)
+        panes.share(468, 354, 434)
         panes.setStretchFactor(1, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

@@ -15,7 +15,7 @@ from beeledger.ui.parts.site_map import MapSite
 from beeledger.ui.widgets.cells import BLANK, Align, Cell, Column, Row, Run
 
 COLUMNS = (
-    Column("site", "Site", sample="Ash Lane", slack=True),
+    Column("site", "Site", sample="Ash Lane", slack=True, whole=True),
     Column("due", "Due", sample="12 late", marks=True),
     Column("hives", "Hives", sample="32 / 32", align=Align.RIGHT),
     Column("visit", "Visit", sample="29 Apr", align=Align.RIGHT),
@@ -90,7 +90,9 @@ def _due(line: SiteLine, today: date) -> Cell:
     if line.due_on is None:
         return BLANK
     how, days = grade(line.due_on, today), (line.due_on - today).days
-    words = {Grade.LATE: f"{-days} late", Grade.TODAY: "today"}.get(how, f"in {days}")
+    words = {Grade.LATE: f"{-days} late", Grade.TODAY: "today"}.get(
+        how, "tomorrow" if days == 1 else f"in {days}"
+    )
     spoken = {Grade.LATE: f"late, {counted(-days, 'day')}", Grade.TODAY: "due today"}.get(
         how, f"in {counted(days, 'day')}"
     )
