@@ -18,6 +18,7 @@ from beeledger.ui.places.batches.proof import LabelProof
 from beeledger.ui.places.batches.reading import Shown
 from beeledger.ui.places.batches.table import weights_wanted
 from beeledger.ui.places.batches.weighing import WeighingCheck
+from beeledger.ui.widgets import look
 from beeledger.ui.widgets.balance_line import BalanceLine, Part
 from beeledger.ui.widgets.buttons import Button, ButtonRow
 from beeledger.ui.widgets.card import CardHead
@@ -31,6 +32,7 @@ from beeledger.ui.widgets.panes import Panes, Stack
 from beeledger.ui.widgets.section import Section
 from beeledger.ui.widgets.share_bar import Share, ShareBar, part_ink
 
+FIGURE_SPACE = "\u2007"
 _MARKS = {State.MET: Mark.MET, State.NOT_MET: Mark.CANNOT, State.ADVICE: Mark.ADVICE}
 
 
@@ -103,7 +105,7 @@ class BatchView(QWidget):
         self.bar.set_shares(
             [Share(each.name, each.grams, f"{per_cent(each.share_hundredths)} %") for each in card.sources]
         )
-        self.sources.say([_source(at, each) for at, each in enumerate(card.sources)])
+        self.sources.say(source_facts(card.sources))
         self.sections["sources"].say(sources_summary(card))
 
     def _show_label(self, shown: Shown) -> None:
@@ -140,7 +142,9 @@ class BatchView(QWidget):
 
     def _lay_out(self) -> None:
         self.head.set_acts_beside(self.count, self.way, self.record)
-        went = Stack(self.nothing_left, self.went, ButtonRow(self.send))
+        send = ButtonRow(self.send)
+        send.setContentsMargins(look.px(23), 0, 0, 0)  # the word of a quiet button at the text inset
+        went = Stack(self.nothing_left, self.went, send)
         self.sections = {
             "sources": Section("Sources", Stack(self.bar, self.sources), first=True),
             "readings": Section("Readings of the blend", self.readings),
@@ -156,7 +160,7 @@ class BatchView(QWidget):
         right.add(_scrolled(*(self.sections[key] for key in ("proof", "law", "went"))), 1)
         right.add(self.foot)
         panes = Panes(left, right)
-        panes.share(438, 442)
+        panes.share(422, 442)
         panes.setStretchFactor(1, 1)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
@@ -198,7 +202,8 @@ def _drawn(card: BatchCard) -> Part:
 def sources_summary(card: BatchCard) -> str:
     """From how many sites, and what is left where it was drawn from."""
     left = [f"{kilograms(lot.left_g, 3)} kg left in {lot.name}" for lot in card.drawn_from if lot.left_g]
-    return ", ".join([counted(len(card.sources), "site"), *left])
+    through = _in_common(card.sources)
+    return ", ".join([counted(len(card.sources), "site"), *([through] if through else []), *left])
 
 
 def readings_summary(readings: Sequence[BatchReading]) -> str:
@@ -216,13 +221,47 @@ def law_summary(particulars: Sequence[Particular]) -> str:
     return f"{met} met, {failing} to mend" if failing else f"{met} met"
 
 
-def _source(at: int, source: Source) -> Fact:
-    water = f"  {per_cent(source.moisture_hundredths)} % w" if source.moisture_hundredths is not None else ""
-    value = f"{kilograms(source.grams)} kg  {per_cent(source.share_hundredths)} %{water}"
-    taken = f"{source.through}, {long(source.taken)}" if source.taken else source.through
-    return Fact(
-        source.name, value, middle=taken, swatch=part_ink(at), weight=500, value_ink="ink", value_weight=600
-    )
+def source_facts(sources: Sequence[Source]) -> list[Fact]:
+    """Each site with its day, its weight and its share; what all have in common stands in the head."""
+    alone = not _in_common(sources)
+    weights = _aligned([kilograms(each.grams) for each in sources])
+    shares = _aligned([per_cent(each.share_hundredths) for each in sources])
+    return [
+        Fact(
+            each.name,
+            f"{weight} kg  {share} %{_water(each) if alone else ''}",
+            middle=_came(each, alone=alone),
+            swatch=part_ink(at),
+            weight=500,
+            value_ink="ink",
+            value_weight=600,
+        )
+        for at, (each, weight, share) in enumerate(zip(sources, weights, shares, strict=True))
+    ]
+
+
+def _in_common(sources: Sequence[Source]) -> str:
+    """The one drum all came through, with its water; blank where they came through several."""
+    ways = {(each.through, each.moisture_hundredths) for each in sources}
+    if len(sources) < 2 or len(ways) > 1 or not sources[0].through:
+        return ""
+    return f"{sources[0].through}{_water(sources[0], ', ')}"
+
+
+def _came(source: Source, *, alone: bool) -> str:
+    day = long(source.taken) if source.taken else ""
+    return ", ".join(part for part in (source.through if alone else "", day) if part)
+
+
+def _water(source: Source, before: str = "  ") -> str:
+    known = source.moisture_hundredths
+    return "" if known is None else f"{before}{per_cent(known)} % water"
+
+
+def _aligned(figures: Sequence[str]) -> list[str]:
+    """Figures of one width: a figure space is as wide as a digit."""
+    widest = max((len(each) for each in figures), default=0)
+    return [each.rjust(widest, FIGURE_SPACE) for each in figures]
 
 
 def _reading(reading: BatchReading) -> Fact:

@@ -18,6 +18,7 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.errors import Refused
+from beeledger.base.text import counted
 from beeledger.operations.act import Done
 from beeledger.operations.jars import send_jars
 from beeledger.operations.labels import (
@@ -181,9 +182,10 @@ class Here(Place):
     def _show(self, lines: tuple[BatchLine, ...]) -> None:
         self.lines = {line.id: line for line in lines}
         self.table.set_rows([batch_row(line) for line in lines])
-        self.foot.say([Run(f"{len(lines):,} batches", "ink", 600)])
+        self.foot.say([Run(counted(len(lines), "batch", "batches"), "ink", 600)])
         waiting = sum(state_of(line)[0] is not None for line in lines)
-        self.set_subtitle(f"{len(lines):,} batches, {waiting} to see to" if lines else "")
+        words = counted(len(lines), "batch", "batches")
+        self.set_subtitle((f"{words}, {waiting} to see to" if waiting else words) if lines else "")
         if not lines:
             self.right.setCurrentWidget(self.empty)
             return
@@ -264,7 +266,7 @@ class Here(Place):
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build(self) -> None:
-        self.filter = FilterBox("Lot mark, product, day", width=170)
+        self.filter = FilterBox("Lot mark, product, day", width=190)
         self.filter.setObjectName("batches.filter")
         self.table = RecordTable(COLUMNS, many=False)
         self.table.setObjectName("batches.table")
@@ -291,7 +293,7 @@ class Here(Place):
         for piece in pieces:
             self.right.addWidget(piece)
         panes = Panes(left, self.right)
-        panes.share(376, 880)
+        panes.share(392, 864)
         panes.setStretchFactor(0, 0)
         panes.setStretchFactor(1, 1)
         column = QVBoxLayout(self)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
 
-from beeledger.base.units import scaled, to_scale
+from beeledger.base.units import per_cent, scaled, to_scale
 from beeledger.rules.weighing import WeightCheck, check_weights, tolerance
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.cells import Run
@@ -145,21 +145,37 @@ def weights_shown(nominal_g: int, weights: Sequence[int]) -> list[Weight]:
 
 
 def limits_shown(nominal_g: int, check: WeightCheck | None) -> list[Limit]:
-    """The mean, the nominal weight and the limits below it; T2 where a jar lies near it."""
+    """The mean, the nominal weight and the limits below it; the lowest, T2, where a jar lies near it."""
     limits = tolerance(nominal_g)
     found = [
         Limit(nominal_g, f"{nominal_g:,} g nominal"),
         Limit(
-            limits.t1_tenths_g / 10, f"{scaled(limits.t1_tenths_g, 10, 1)} g", "T1", ink="now", forbids=True
+            limits.t1_tenths_g / 10,
+            f"{scaled(limits.t1_tenths_g, 10, 1)} g",
+            short_words(nominal_g, limits.t1_tenths_g),
+            ink="now",
+            forbids=True,
         ),
     ]
     if check is not None:
         found.append(Limit(check.mean_g, f"mean {check.mean_g:.1f} g", ink="c1", dashed=True))
         if check.below_t2:
             found.append(
-                Limit(limits.t2_tenths_g / 10, f"{scaled(limits.t2_tenths_g, 10, 1)} g", "T2", ink="now")
+                Limit(
+                    limits.t2_tenths_g / 10,
+                    f"{scaled(limits.t2_tenths_g, 10, 1)} g",
+                    "not to be sold",
+                    ink="now",
+                )
             )
     return found
+
+
+def short_words(nominal_g: int, limit_tenths: int) -> str:
+    """How far a limit lies below the nominal weight, as "3 % short"."""
+    hundredths = (nominal_g * 10 - limit_tenths) * 1000 // nominal_g
+    whole = hundredths % 100 == 0
+    return f"{per_cent(hundredths, 0 if whole else 1)} % short"
 
 
 def verdict_runs(check: WeightCheck | None) -> list[Run]:

@@ -10,6 +10,7 @@ from beeledger.base.units import kilograms
 from beeledger.queries.honey import LotLine
 from beeledger.queries.trace import Onward
 from beeledger.ui.places.harvest.table import LOT_COLUMNS, lot_row
+from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.fact_rows import Fact, FactRows
@@ -34,12 +35,13 @@ class LotsPane(Stack):
         self.held = RunWords(shorten=True)
         self.went = FactRows(middle_at=120)
         self.went_section = Section("Where it went", self.went)
-        self.read = Button("Read")
+        self.read = Button("Reading")
         self.blend = Button("Run together")
         self.jar = Button("Jar")
-        self.out = Button("Out")
+        self.out = Button("Send out")
         self.hold = Button("Hold")
-        self.bought = Button("Bought")
+        self.bought = Button("Bought in")
+        self.off = Words("", role="small", ink="ink3", wrap=True)
         self._lay_out()
         self.table.chosen_changed.connect(lambda _ids: self._arm())
 
@@ -66,7 +68,7 @@ class LotsPane(Stack):
 
     def _arm(self) -> None:
         lots = self.chosen()
-        one, some = "choose one lot", "choose the lots to run together"
+        one, some = "Choose one drum or tank", "Choose the drums to run together"
         for button, ready, reason in (
             (self.read, len(lots) == 1, one), (self.blend, bool(lots), some), (self.jar, len(lots) == 1, one),
             (self.out, len(lots) == 1, one), (self.hold, len(lots) == 1, one),
@@ -75,6 +77,8 @@ class LotsPane(Stack):
                 button.on()
             else:
                 button.off(reason)
+        self.off.setText(f"{one}; several run together" if not lots else one if len(lots) > 1 else "")
+        self.off.setVisible(len(lots) != 1)
         self.hold.setText("Free" if len(lots) == 1 and lots[0].hold else "Hold")
         held = lots[0].hold if len(lots) == 1 else None
         self.held.say([Run(held, "now", mark=Mark.HELD, small=True)] if held else [])
@@ -90,12 +94,14 @@ class LotsPane(Stack):
             button.setObjectName(f"harvest.lots.{name}")
         row = Flow(gap=6)
         row.set_widgets(*buttons.values())
-        row.setContentsMargins(12, 8, 12, 8)
+        row.setContentsMargins(look.px(12), look.px(8), look.px(12), look.px(8))
+        self.off.setContentsMargins(look.px(16), look.px(6), look.px(16), 0)
         self.add(Band(Words("Drums and tanks", weight=600)))
         self.add(self.table, 1)
         self.add(self.foot)
         self.add(self.held)
         self.add(self.went_section)
+        self.add(self.off)
         self.add(row)
 
 

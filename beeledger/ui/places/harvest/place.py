@@ -186,6 +186,8 @@ class Here(Place):
         held = sum(found.balance.held_g.get(kind, 0) for kind in ("drum", "tank", "bucket"))
         self.set_subtitle(f"{kilograms(held)} kg in store" if found.stores else "")
         self._choose_wanted()
+        if rows and not self.takes.chosen() and self.side.form() is None:
+            self.takes.choose([rows[0].id])
         if not self.scale.is_touched():
             self._offer()
 

@@ -105,7 +105,7 @@ class ScalePane(Stack):
             field.hide()
         self._show()
         self.balance.hide()
-        self.write.off("nothing is on the scale")
+        self.write.off("Nothing is on the scale")
         self.foot.say([Run("Nothing is on the scale", "ink2", small=True)])
 
     def say_refused(self, sentence: str) -> None:
@@ -162,11 +162,11 @@ class ScalePane(Stack):
     def _hold(self, wax: int | None, *, met: bool) -> None:
         self.wax.say("now" if wax is None else "", "this is no figure" if wax is None else "")
         if wax is None:
-            self.write.off("the wax is no figure")
+            self.write.off("The wax is no figure")
         elif not self.turns:
-            self.write.off("type a weight, then Enter")
+            self.write.off("Type a weight, then Enter")
         elif not met:
-            self.write.off("more came out than was weighed in: look at the figures")
+            self.write.off("More came out than was weighed in: look at the figures")
         else:
             self.write.on()
         last = self.turns[-1] if self.turns else None

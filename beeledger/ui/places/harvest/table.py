@@ -11,14 +11,14 @@ from beeledger.ui.widgets.cells import BLANK, Align, Cell, Column, Row
 from beeledger.ui.widgets.marks import Mark
 
 TAKE_COLUMNS = (
-    Column("site", "Site", slack=True),
+    Column("site", "Site", slack=True, whole=True),
     Column("on", "Taken", sample="30 Sep"),
     Column("supers", "Supers", sample="99", align=Align.RIGHT),
     Column("kg", "Honey", unit="kg", sample="9,999.9", align=Align.RIGHT),
     Column("state", "State", sample="to extract", marks=True),
 )
 LOT_COLUMNS = (
-    Column("name", "Drum or tank", slack=True),
+    Column("name", "Drum or tank", slack=True, whole=True),
     Column("left", "Left", unit="kg", sample="9,999.9", align=Align.RIGHT),
     Column("water", "Water", unit="%", sample="99.9", align=Align.RIGHT),
     Column("state", "State", sample="to read", marks=True),
@@ -69,19 +69,19 @@ def lot_row(lot: LotLine) -> Row:
 def balance_parts(balance: SeasonBalance) -> tuple[list[Part], str]:
     """The season's line: what was there and came in = what is held + what was spent."""
     parts = [
-        Part(kilograms(balance.before_g, 1), "held 1 Jan", "kg"),
-        Part(kilograms(balance.came_g, 1), "came in", "kg", sign="+"),
+        Part(kilograms(balance.before_g, 3), "held 1 Jan", "kg"),
+        Part(kilograms(balance.came_g, 3), "came in", "kg", sign="+"),
     ]
     sign = "="
     for kind, words in _HELD_WORDS.items():
         if grams := balance.held_g.get(kind, 0):
-            parts.append(Part(kilograms(grams, 1), words, "kg", sign=sign))
+            parts.append(Part(kilograms(grams, 3), words, "kg", sign=sign))
             sign = "+"
     out = {sink: grams for sink, grams in balance.spent_g.items() if sink in ("dispatch", "gift", "rent")}
     lost = sum(balance.spent_g.values()) - sum(out.values())
     for grams, words in ((sum(out.values()), "gone out"), (lost, "wax, foam, loss")):
         if grams:
-            parts.append(Part(kilograms(grams, 1), words, "kg", sign=sign))
+            parts.append(Part(kilograms(grams, 3), words, "kg", sign=sign))
             sign = "+"
     if balance.difference_g == 0:
         return parts, "balances to the gram"

@@ -72,6 +72,8 @@ class ContractCardView(Card):
             f"{span(terms.on, terms.off)} at {row.site}",
         )
         self._switch(row)
+        off = dict.fromkeys(button.reason for button in self.acts.values() if button.reason)
+        self.head.say_off("; ".join(off))
         price = f"{money(terms.price_pence)}, {money(terms.price_pence * terms.hives)}"
         self._fill(
             "pollination.promised", f"{counted(terms.hives, 'hive')} at {price}", promised_facts(card, today)
@@ -86,9 +88,9 @@ class ContractCardView(Card):
             button.on()
         if row.standing is Standing.CLOSED:
             for name in ("change", "close"):
-                self.acts[name].off("The contract is closed")
+                self.acts[name].off("closed, so not changed any more")
         if not row.here:
-            self.acts["check"].off("No hive stands on the crop")
+            self.acts["check"].off("strength is checked while hives stand there")
 
     def _fill(self, key: str, summary: str, facts: list[Fact]) -> None:
         section = self.sections[key]

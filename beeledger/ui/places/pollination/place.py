@@ -49,7 +49,14 @@ from beeledger.ui.places.pollination.forms import (
     with_grower,
 )
 from beeledger.ui.places.pollination.legend import Legend
-from beeledger.ui.places.pollination.table import COLUMNS, contract_bars, contract_row, is_short, span_of
+from beeledger.ui.places.pollination.table import (
+    COLUMNS,
+    contract_bars,
+    contract_row,
+    is_short,
+    most_pressing,
+    span_of,
+)
 from beeledger.ui.widgets.bar_rows import Bar, BarRows, TableWithBars
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.chips import Chips
@@ -270,8 +277,7 @@ class Here(Place):
         if wanted in self.rows:
             self.table.choose([wanted])
         elif rows and not self.table.chosen():
-            today = self.desk.clock.today()
-            self.table.choose([next((row.id for row in rows if is_short(row, today)), rows[0].id)])
+            self.table.choose([most_pressing(rows, self.desk.clock.today()).id])
         elif not rows:
             self.card.show_nothing()
         else:

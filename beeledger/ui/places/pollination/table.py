@@ -81,6 +81,13 @@ def is_short(row: ContractRow, today: date) -> bool:
     return row.short > 0 and row.standing in (Standing.WAITING, Standing.ON_SITE) and row.terms.off >= today
 
 
+def most_pressing(rows: Sequence[ContractRow], today: date) -> ContractRow:
+    """The contract to show first: one that is short, else one that still runs, else the first."""
+    running = (Standing.WAITING, Standing.ON_SITE, Standing.OFFERED, Standing.HOME)
+    ways = (lambda row: is_short(row, today), *(lambda row, at=at: row.standing is at for at in running))
+    return next((row for way in ways for row in rows if way(row)), rows[0])
+
+
 def _bloom(row: ContractRow) -> list[Bar]:
     """From the first look with flowers to the look that found none any more, or to the last look."""
     open_ = [look for look in row.looks if look.share_hundredths > 0]

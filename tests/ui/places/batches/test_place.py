@@ -53,8 +53,10 @@ def test_the_newest_batch_shows_its_balance_sources_and_label(seat: Seat) -> Non
         "34.612 kg drawn from tank 1 = 34.150 kg jars + 0.120 kg foam + 0.342 kg sample; balances to the gram"
     )
     assert [(fact.name, fact.value) for fact in view.sources.facts()] == [
-        ("Long Drove", "26.0 kg  75.0 %  17.6 % w"), ("Low Dyke", "8.7 kg  25.0 %  17.6 % w"),
+        ("Long Drove", "26.0 kg  75.0 %"), ("Low Dyke", "\u20078.7 kg  25.0 %"),
     ]  # fmt: skip
+    # What all sources have in common is said once, in the head.
+    assert "2 sites, drums 7 and 8, 17.6 % water" in view.sections["sources"].head.summary
     assert titles(seat, "cannot") == []
     assert view.print.isEnabled()
 

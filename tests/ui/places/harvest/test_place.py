@@ -101,7 +101,7 @@ def test_more_out_than_in_cannot_be_written(seat: Seat) -> None:
     typed(scale.tare, "11.5")
     typed(scale.gross, "91.5")
     assert not scale.write.isEnabled()
-    assert "more came out" in scale.write.reason
+    assert "More came out" in scale.write.reason
     QTest.keyClick(scale.gross.editor, ENTER, CTRL)
     seat.settle()
     with seat.desk.ledger.read() as session:

@@ -17,7 +17,14 @@ from beeledger.ui.places.pollination.forms import (
     stocking_words,
     values_of,
 )
-from beeledger.ui.places.pollination.table import contract_bars, contract_row, is_short, span_of, state_of
+from beeledger.ui.places.pollination.table import (
+    contract_bars,
+    contract_row,
+    is_short,
+    most_pressing,
+    span_of,
+    state_of,
+)
 from beeledger.ui.widgets.bar_rows import Bar, Kind
 from beeledger.ui.widgets.marks import Mark
 
@@ -159,3 +166,11 @@ def test_counts_are_read_line_by_line() -> None:
 def test_a_count_that_cannot_be_read_is_named_by_its_hive(text: str, what: str) -> None:
     _, findings = read_counts(text, {"12": 1})
     assert [finding.what for finding in findings] == [what]
+
+
+def test_the_contract_shown_first_is_the_one_that_wants_a_person() -> None:
+    closed = replace(HERE, id=1, standing=Standing.CLOSED, here=0)
+    waiting, short = replace(ROW, id=2, ready=30), replace(ROW, id=3)
+    assert most_pressing([closed, waiting, short], TODAY).id == 3
+    assert most_pressing([closed, waiting], TODAY).id == 2
+    assert most_pressing([closed], TODAY).id == 1
