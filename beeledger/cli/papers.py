@@ -99,6 +99,13 @@ def _dispatch(session: Session, wish: Wish) -> Wanted:
     return wish.of(_chosen(rows, wish.which, "dispatch", "dispatches"))
 
 
+def _queen(session: Session, wish: Wish) -> Wanted:
+    from beeledger.queries.pedigrees import pedigree_subjects
+
+    rows = [(number, (words,)) for number, words in pedigree_subjects(session)]
+    return wish.of(_chosen(rows, wish.which, "queen"))
+
+
 def _nothing(_session: Session, wish: Wish) -> Wanted:
     return wish.of()
 
@@ -128,6 +135,7 @@ PAPERS: Mapping[str, Callable[[Session, Wish], Wanted]] = {
     "batch-record": _batch,
     "delivery-note": _dispatch,
     "recall-paper": _mark,
+    "pedigree": _queen,
     "marks-sheet": _nothing,
 }
 """By the key of the catalogue: how ``which`` is understood."""

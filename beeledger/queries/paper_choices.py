@@ -1,4 +1,4 @@
-"""What each document can be made of: sites, rounds, contracts, batches and dispatches by number and words."""
+"""What each document can be made of: sites, rounds, contracts, batches, dispatches and queens by number and words."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from beeledger.model.parties import Party
 from beeledger.model.sites import Site
 from beeledger.queries.dispatches import dispatch_log
 from beeledger.queries.moves import first_move
+from beeledger.queries.pedigrees import pedigree_subjects
 from beeledger.queries.rounds import recent_rounds
 
 MOST = 2000
@@ -36,6 +37,8 @@ class PaperChoices:
     contracts: Choices = ()
     batches: Choices = ()
     dispatches: Choices = ()
+    queens: Choices = ()
+    """Those with a dam first."""
     first_move: date | None = None
 
     def of(self, what: str) -> Choices:
@@ -70,5 +73,6 @@ def paper_choices(session: Session) -> PaperChoices:
             (row.id, ", ".join(part for part in (row.receiver, long(row.on), row.reference) if part))
             for row in dispatch_log(session, MOST)
         ),
+        queens=tuple(pedigree_subjects(session, MOST)),
         first_move=first_move(session),
     )

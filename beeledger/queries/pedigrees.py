@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -10,9 +12,10 @@ from sqlalchemy.orm import Session
 from beeledger.base.dates import short
 from beeledger.base.text import listed
 from beeledger.model.colonies import HiveMark
-from beeledger.model.queens import GraftBatch, Queen
+from beeledger.model.queens import GraftBatch, Queen, Tenure
 from beeledger.queries.queens import descents, mating_of, names_by_id
-from beeledger.queries.records.queens import MATING_WORDS, Graft, Mated, Pedigree
+from beeledger.queries.records.pedigree import Pedigree
+from beeledger.queries.records.queens import MATING_WORDS, Graft, Mated, QueenName
 from beeledger.rules.pedigree import GENERATIONS, Descent, on_both_sides, pedigree, wanted_next
 
 
@@ -24,7 +27,7 @@ def pedigree_of(session: Session, queen_id: int, generations: int = GENERATIONS)
     if queen_id not in names:
         return None
     mated = mating_of(session, queen_id)
-    words = mated_words(mated) if mated else ""
+    words = mated_words(replace(mated, site="")) if mated else ""
     return Pedigree(names[queen_id], generations, boxes, names, on_both_sides(boxes), words)
 
 
@@ -56,10 +59,19 @@ def list_grafts(session: Session, graft_id: int | None = None) -> list[Graft]:
     return [Graft(row.id, row.on, dams[row.dam_id], *row[3:]) for row in rows]
 
 
-def tagged(session: Session) -> list[tuple[int, str]]:
-    """Every queen with a tag, by it: for who names one on a command line."""
-    query = select(Queen.id, Queen.tag).where(Queen.tag.is_not(None)).order_by(Queen.tag)
-    return [(number, tag) for number, tag in session.execute(query) if tag]
+def pedigree_subjects(session: Session, most: int | None = None) -> list[tuple[int, str]]:
+    """Queens by number and tag or other words: those with a dam first, then those with a tag, the newest first."""
+    query = (
+        select(Queen.id, Queen.tag, Queen.hatch_year, HiveMark.mark)
+        .outerjoin(Tenure, (Tenure.queen_id == Queen.id) & Tenure.until_on.is_(None))
+        .outerjoin(HiveMark, (HiveMark.colony_id == Tenure.colony_id) & HiveMark.until_on.is_(None))
+        .order_by(
+            Queen.dam_id.is_(None), Queen.tag.is_(None), Queen.hatch_year.is_(None), Queen.hatch_year.desc(), Queen.id
+        )
+        .limit(most)
+    )  # fmt: skip
+    rows: Any = session.execute(query)
+    return [(number, QueenName(number, tag, year, None, hive=hive).words) for number, tag, year, hive in rows]
 
 
 def _known_above(session: Session, queen_id: int, generations: int) -> Mapping[int, Descent]:

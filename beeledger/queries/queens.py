@@ -26,8 +26,11 @@ from beeledger.queries.records.queens import (
 )
 from beeledger.rules.mites import infestation_hundredths
 from beeledger.rules.pedigree import Descent, MatingKind
+from beeledger.rules.rounds.entry import CellStage
 
 _SAMPLED = ("wash", "roll")
+_NO_CELLS = (CellStage.NONE.value, CellStage.CUPS.value)
+"""Stages that are no queen cell with something in it."""
 
 _Dam, _Mark, _DamMark, _DamTenure = aliased(Queen), aliased(HiveMark), aliased(HiveMark), aliased(Tenure)
 _Stands, _MatedAt, _State = aliased(Site), aliased(Site), aliased(RoundEntry)
@@ -61,14 +64,15 @@ def queen_names(session: Session, wanted: Any) -> tuple[QueenName, ...]:
     query = (
         select(
             Queen.id, Queen.tag, Queen.hatch_year, Queen.marked, Queen.line, Queen.ended_on, Queen.end_cause,
-            HiveMark.mark, Tenure.colony_id,
+            HiveMark.mark, Tenure.colony_id, Queen.origin,
         )
         .outerjoin(Tenure, and_(Tenure.queen_id == Queen.id, Tenure.until_on.is_(None)))
         .outerjoin(HiveMark, and_(HiveMark.colony_id == Tenure.colony_id, HiveMark.until_on.is_(None)))
         .where(wanted)
         .order_by(Queen.hatch_year, Queen.tag, Queen.id)
     )  # fmt: skip
-    return tuple(QueenName(*row) for row in session.execute(query))
+    rows: Any = session.execute(query)
+    return tuple(QueenName(*row) for row in rows)
 
 
 def names_by_id(session: Session, ids: Iterable[int]) -> dict[int, QueenName]:
@@ -107,10 +111,17 @@ def queen_choices(session: Session) -> QueenChoices:
     tags = session.execute(select(Queen.tag, Queen.id).where(Queen.tag.is_not(None)).order_by(Queen.tag))
     marks = select(HiveMark.mark, HiveMark.colony_id).where(HiveMark.until_on.is_(None))
     lines = select(Queen.line).where(Queen.line.is_not(None)).distinct().order_by(Queen.line)
+    heads = (
+        select(HiveMark.mark, Tenure.queen_id)
+        .join(Tenure, and_(Tenure.colony_id == HiveMark.colony_id, Tenure.until_on.is_(None)))
+        .where(HiveMark.until_on.is_(None))
+        .order_by(Tenure.from_on, Tenure.id)
+    )
     sites = select(Site.id, Site.name).where(Site.closed_on.is_(None)).order_by(Site.name)
     return QueenChoices(
         {str(tag): number for tag, number in tags},
         dict(session.execute(marks).all()),
+        dict(session.execute(heads).all()),
         tuple((number, name) for number, name in session.execute(sites)),
         tuple(line for line in session.scalars(lines) if line),
     )
@@ -208,12 +219,11 @@ def _while_she_reigned(queen_id: int, colony: Any, on: Any) -> Any:
 
 
 def _colonies_say(session: Session, queen_id: int) -> ColoniesSay:
-    looked = RoundEntry.outcome == "looked"
     entries = select(
         func.count(RoundEntry.temper), func.sum(RoundEntry.temper),
         func.count(RoundEntry.brood_tenths), func.sum(RoundEntry.brood_tenths),
-        func.count(case((looked, 1))),
-        func.count(case((and_(looked, RoundEntry.cells_stage.is_not(None)), 1))),
+        func.count(RoundEntry.cells_stage),
+        func.count(case((RoundEntry.cells_stage.not_in(_NO_CELLS), 1))),
     ).where(
         RoundEntry.colony_id.in_(_her_colonies(queen_id)),
         _while_she_reigned(queen_id, RoundEntry.colony_id, RoundEntry.on),

@@ -81,11 +81,11 @@ def _statements(text: str, limit: int) -> list[tuple[Any, str, str]]:
         .order_by(Site.name)
     )
     queens = (
-        select(Tenure.colony_id, Queen.tag, HiveMark.mark)
-        .join(Tenure, (Tenure.queen_id == Queen.id) & Tenure.until_on.is_(None))
+        select(Queen.id, Queen.tag, HiveMark.mark)
+        .outerjoin(Tenure, (Tenure.queen_id == Queen.id) & Tenure.until_on.is_(None))
         .outerjoin(HiveMark, (HiveMark.colony_id == Tenure.colony_id) & HiveMark.until_on.is_(None))
         .where(Queen.tag.ilike(begins, escape="\\"))
-        .order_by(Queen.tag)
+        .order_by(Queen.ended_on.is_not(None), Queen.tag)
     )
     batches = (
         select(Batch.id, Batch.lot_mark, Batch.product)
@@ -104,7 +104,7 @@ def _statements(text: str, limit: int) -> list[tuple[Any, str, str]]:
         .order_by(Contract.on_on.desc())
     )
     found: tuple[tuple[Any, str, str], ...] = (
-        (hives, "hive", "colonies"), (sites, "site", "sites"), (queens, "queen", "colonies"),
+        (hives, "hive", "colonies"), (sites, "site", "sites"), (queens, "queen", "queens"),
         (batches, "batch", "batches"), (lots, "lot", "harvest"), (contracts, "contract", "pollination"),
         (gone, "ended", "colonies"),
     )  # fmt: skip

@@ -85,6 +85,10 @@ DOCUMENTS: tuple[Document, ...] = (
         "Every jar of a lot mark: where it is, whom to write to, which hives stand behind it.",
     ),
     Document(
+        "pedigree", "Pedigree", "queens", "pedigree", (Form.PDF,),
+        "A queen and her ancestors, dam side and drone side apart, and what is not known of them.",
+    ),
+    Document(
         "marks-sheet", "Marks of the quick line", "rounds", "marks_sheet", (Form.PDF,),
         "What is typed for what, on one sheet beside the keyboard.",
     ),

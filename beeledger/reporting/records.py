@@ -12,6 +12,7 @@ from beeledger.queries import contracts, medicines, moves
 from beeledger.queries.dispatches import delivery_note
 from beeledger.queries.labels import batch_record, label_run
 from beeledger.queries.marks_sheet import marks_sheet
+from beeledger.queries.pedigrees import pedigree_of
 from beeledger.queries.recall import recall
 from beeledger.queries.round_paper import printed_sheet, round_summary
 from beeledger.reporting.label_check import particular_lines
@@ -24,7 +25,7 @@ A_YEAR = timedelta(days=365)
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What is to be made. ``number``: of the round, site, contract, batch or dispatch; ``mark``: a lot mark."""
+    """What is to be made. ``number``: of the round, site, contract, batch, dispatch or queen; ``mark``: a lot mark."""
 
     today: date
     number: int | None = None
@@ -110,6 +111,13 @@ def _recall(session: Session, wanted: Wanted) -> Paper:
     return Paper(found, f"recall {found.lot_mark}")
 
 
+def _pedigree(session: Session, wanted: Wanted) -> Paper:
+    found = pedigree_of(session, wanted.one)
+    if found is None:
+        raise CannotNow("There is no such queen in this ledger.")
+    return Paper(found, f"pedigree {found.subject.words}")
+
+
 def _marks_sheet(_session: Session, wanted: Wanted) -> Paper:
     return Paper(marks_sheet(wanted.today), "marks of the quick line")
 
@@ -124,6 +132,7 @@ PAPERS: Mapping[str, Callable[[Session, Wanted], Paper]] = {
     "batch-record": _batch_record,
     "delivery-note": _delivery_note,
     "recall-paper": _recall,
+    "pedigree": _pedigree,
     "marks-sheet": _marks_sheet,
 }
 """By the key of the catalogue."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Any
 
 import pytest
 
@@ -24,13 +25,13 @@ from beeledger.rules.pedigree import MatingKind
 from tests.builders.yards import DAY, rows, sound, whole, yard
 
 
-def enter(ledger: Ledger, tag: str, **more: object) -> int:
-    return int(perform(ledger, add_queen, NewQueen(tag=tag, **more)).result)  # type: ignore[arg-type]
+def enter(ledger: Ledger, tag: str, **more: Any) -> int:
+    return int(perform(ledger, add_queen, NewQueen(tag=tag, **more)).result)
 
 
-def refusal(ledger: Ledger, operation: object, *args: object) -> str:
+def refusal(ledger: Ledger, operation: Any, *args: Any) -> str:
     with pytest.raises(Refused) as refused:
-        perform(ledger, operation, *args)  # type: ignore[arg-type]
+        perform(ledger, operation, *args)
     return " ".join(finding.what for finding in refused.value.findings)
 
 

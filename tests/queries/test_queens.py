@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Any
 
 from beeledger.database.ledger import Ledger
 from beeledger.model.queens import Queen
@@ -19,6 +20,7 @@ from beeledger.operations.queens import NewQueen
 from beeledger.queries.pedigrees import list_grafts, pedigree_of
 from beeledger.queries.queens import list_queens, queen_card, queen_choices
 from beeledger.queries.records.queens import QueenCard, QueenLine
+from beeledger.queries.search import find
 from beeledger.rules.pedigree import MatingKind, Unknown
 from beeledger.rules.rounds.entry import CellStage, Entry, MiteMethod, Outcome, QueenState
 from tests.builders.yards import DAY, Yard, rows, yard
@@ -80,11 +82,12 @@ def test_what_was_written_before_she_came_is_not_said_of_her(ledger: Ledger) -> 
 
 def test_her_colonies_say_how_calm_they_were_and_on_how_many_looks_that_rests(ledger: Ledger) -> None:
     home, by = bred(ledger)
-    cells = {"cells_stage": CellStage.OPEN, "cells_count": 2}
-    wash = {"mites_count": 6, "mites_method": MiteMethod.WASH, "mites_bees": 300}
+    cells: dict[str, Any] = {"cells_stage": CellStage.OPEN, "cells_count": 2}
+    wash: dict[str, Any] = {"mites_count": 6, "mites_method": MiteMethod.WASH, "mites_bees": 300}
     home.post(date(2026, 4, 20), h1=Entry(outcome=Outcome.LOOKED, temper=2, brood_tenths=40))
     home.post(date(2026, 5, 2), h1=Entry(outcome=Outcome.LOOKED, temper=3, brood_tenths=61, **cells, **wash))
-    home.post(date(2026, 5, 8), h1=Entry(outcome=Outcome.LOOKED, eggs=True))
+    home.post(date(2026, 5, 8), h1=Entry(outcome=Outcome.LOOKED, cells_stage=CellStage.NONE))
+    home.post(date(2026, 5, 12), h1=Entry(outcome=Outcome.LOOKED, cells_stage=CellStage.CUPS))
     says = card(ledger, by["25-114"]).says
     assert (says.temper.mean, says.temper.count) == (2.5, 2)
     assert (says.brood_tenths.mean, says.brood_tenths.count) == (50.5, 2)
@@ -161,4 +164,14 @@ def test_grafts_are_listed_newest_first_with_their_dam(ledger: Ledger) -> None:
     assert [(one.on.day, one.dam.words, one.finisher, one.grafted) for one in found] == [
         (10, "23-061", "2", 30),
         (2, "23-061", "2", 30),
+    ]
+
+
+def test_a_tag_is_found_wherever_she_is_and_opens_her_card(ledger: Ledger) -> None:
+    _, by = bred(ledger)
+    with ledger.read() as session:
+        hits = find(session, "25-11")
+    assert [(hit.kind, hit.id, hit.place, hit.detail) for hit in hits] == [
+        ("queen", by["25-114"], "queens", "1"),
+        ("queen", by["25-115"], "queens", ""),
     ]

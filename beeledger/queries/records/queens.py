@@ -1,4 +1,4 @@
-"""Queens as the list, the card, the pedigree and the grafts show them."""
+"""Queens as the list, the card and the grafts show them."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from beeledger.rules.pedigree import Box, MatingKind
+from beeledger.rules.pedigree import MatingKind
 
 MATING_WORDS: Mapping[MatingKind, str] = {
     MatingKind.OPEN: "open",
@@ -30,6 +30,7 @@ class QueenName:
     hive: str | None = None
     """The number of the hive she heads."""
     colony_id: int | None = None
+    origin: str | None = None
 
     @property
     def words(self) -> str:
@@ -79,8 +80,7 @@ class QueenLine:
     def brief(self) -> QueenName:
         """She in few words."""
         return QueenName(
-            self.queen_id, self.tag, self.year, self.marked, self.line, self.ended_on, self.end_cause, self.hive,
-            self.colony_id,
+            self.queen_id, self.tag, self.year, self.marked, self.line, self.ended_on, self.end_cause, self.hive, self.colony_id, self.origin,
         )  # fmt: skip
 
 
@@ -125,7 +125,7 @@ class ColoniesSay:
     mites_hundredths: ColonySays = ColonySays()
     """Counts by wash and roll only."""
     cells: ColonySays = ColonySays()
-    """Share of the looks inside at which queen cells were found."""
+    """Share of the looks that said whether there were queen cells (no cups) at which there were."""
     honey_g: int | None = None
     """Estimates of the supers taken; None when nobody estimated any."""
     supers: int = 0
@@ -142,19 +142,6 @@ class QueenCard:
     daughters: tuple[QueenName, ...]
     sisters: tuple[QueenName, ...]
     says: ColoniesSay
-
-
-@dataclass(frozen=True, slots=True)
-class Pedigree:
-    """The boxes of a queen's pedigree, and who the queens in them are."""
-
-    subject: QueenName
-    generations: int
-    boxes: tuple[Box, ...]
-    names: Mapping[int, QueenName]
-    both_sides: frozenset[int] = frozenset()
-    mated: str = ""
-    """How the subject herself was mated, in words; blank when nobody wrote it down."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,5 +167,7 @@ class QueenChoices:
 
     tags: Mapping[str, int] = field(default_factory=dict)
     hives: Mapping[str, int] = field(default_factory=dict)
+    heads: Mapping[str, int] = field(default_factory=dict)
+    """The queen that heads each living hive, by its number."""
     sites: tuple[tuple[int, str], ...] = ()
     lines: tuple[str, ...] = ()

@@ -32,6 +32,7 @@ PLACES = (
     PlaceEntry("rounds", "Rounds", 0),
     PlaceEntry("sites", "Sites", 1),
     PlaceEntry("colonies", "Colonies", 1),
+    PlaceEntry("queens", "Queens", 1),
     PlaceEntry("harvest", "Harvest", 2),
     PlaceEntry("batches", "Batches", 2),
     PlaceEntry("dispatch", "Dispatch", 2),

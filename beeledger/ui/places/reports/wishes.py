@@ -43,6 +43,7 @@ ASKS: Mapping[str, Asks] = {
     "batch-record": Asks("batches", "Batch", "There is no batch yet."),
     "delivery-note": Asks("dispatches", "Dispatch", "Nothing has been sent yet."),
     "recall-paper": Asks(mark=True),
+    "pedigree": Asks("queens", "Queen", "No queen is in the record yet."),
     "marks-sheet": Asks(),
 }
 """By the key of the catalogue."""
