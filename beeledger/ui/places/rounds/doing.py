@@ -170,6 +170,7 @@ def take_over_body(sheet: Sheet, body: Mapping[str, Any]) -> None:
         head_from(body), stores_in_frames=own.stores_in_frames, feed_kind=own.feed_kind, medicine=own.medicine,
         mites_method=own.mites_method, swaps=own.swaps, corrects=own.corrects, seen=own.seen,
     )  # fmt: skip
+    sheet.place["read"] = body["place"].get("read", [])
     take_over(sheet, lines_from(body, sheet.habits), head)
 
 

@@ -102,6 +102,9 @@ def _duration(start: int | None, end: int | None) -> str:
     return f"{(end - start) // 60} h {(end - start) % 60:02d}"
 
 
+ANSWERED = "A line with ? waits for the crew; once answered, take its question out"
+
+
 class PostBar(Band):
     """What holds the posting, what wants a look, when the draft was kept; the one main button."""
 
@@ -110,7 +113,7 @@ class PostBar(Band):
     ) -> None:
         super().__init__(height=40, ground="sunk", line="above", inset=16)
         self.words = RunWords(shorten=True)
-        self.first = Button("First of the 1", first)
+        self.first = Button("Go to it", first)
         self.first.setObjectName("rounds.first")
         self.rest = Button("Post the others", rest)
         self.rest.setObjectName("rounds.post_rest")
@@ -130,13 +133,13 @@ class PostBar(Band):
         gone = left_out(sheet)
         self.words.say([*held_runs(held), *_other_runs(odd, waits), *_gone_run(gone), *self._kept_run()])
         self.first.setVisible(bool(held))
-        self.first.setText(f"First of the {len(held)}")
+        self.first.setText("Go to it" if len(held) == 1 else f"First of the {len(held)}")
         able = sum(_postable(view) for view in sheet.views)
         corrects = sheet.head.corrects is not None
         self.rest.setVisible(bool(held) and able > 0 and not corrects)
         self.post.setText("Post the correction" if corrects else "Post the round")
         self.rest.setText(f"Post the other {able}")
-        reason = _why_off(len(held), filled if able or held else 0, posting=posting)
+        reason = _why_off(len(held), filled if able or held else 0, waits, posting=posting)
         if reason:
             self.post.off(reason)
         else:
@@ -153,11 +156,13 @@ def _gone_run(gone: int) -> list[Run]:
     return [Run(words, "watch", 600, mark=Mark.AGAINST, gap=18)] if gone else []
 
 
-def _why_off(held: int, filled: int, *, posting: bool) -> str:
+def _why_off(held: int, filled: int, waits: int, *, posting: bool) -> str:
     if posting:
         return "The round is being posted"
     if held:
         return f"{counted(held, 'line')} cannot be posted as {'it stands' if held == 1 else 'they stand'}"
+    if waits and not filled:
+        return ANSWERED
     return "" if filled else "Nothing is typed yet"
 
 

@@ -41,6 +41,7 @@ CHORDS = (
     Chord("F2", "toggle", "line or cells", beside=True),
     Chord("F6", "direction", "Enter goes down or right"),
     Chord("F1", "marks", "the list of marks"),
+    Chord("F3", "reading", "what a workbook left unclear"),
     Chord("Ctrl+R", "reverse", "walked from the far end"),
     Chord("Alt+Shift+Up", "line_up", "the hive earlier in the walk"),
     Chord("Alt+Shift+Down", "line_down", "the hive later in the walk"),

@@ -13,9 +13,9 @@ from beeledger.base.findings import Finding
 from beeledger.rules.rounds.checks import needs_reason
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.places.rounds import doing
+from beeledger.ui.places.rounds.beside import Beside
 from beeledger.ui.places.rounds.foot import GridFoot, PostBar
 from beeledger.ui.places.rounds.grid import EntryGrid
-from beeledger.ui.places.rounds.marks_panel import MarksPanel
 from beeledger.ui.places.rounds.sheet import EVERY_ROW, Sheet
 from beeledger.ui.places.rounds.site_line import read_site_line, with_site_line
 from beeledger.ui.places.rounds.strip import Asking, Strip
@@ -38,13 +38,13 @@ class RoundPane(QWidget):
         self.mode = LINE
         self.posting = False
         self._reason_for: list[int] = []
-        self._marks_wished = False
         self._came_to_empty = False
         self.grid = EntryGrid()
         self.grid.enter_goes = desk.settings.enter_goes
         self.foot = GridFoot(self.grid)
         self.strip = Strip()
-        self.marks = MarksPanel()
+        self.beside = Beside()
+        self.marks = self.beside.marks
         self.bar = PostBar(
             lambda: self.command("next_held"),
             lambda: self.command("post_rest"),
@@ -65,8 +65,8 @@ class RoundPane(QWidget):
         self.mode = str(place.get("mode", LINE))
         self._back_to_hive()
         self.grid.resume(place.get("cell"))
-        if not self._marks_wished:
-            self.marks.setVisible(self.width() - self.marks.width() >= self.grid.wanted_width())
+        self.beside.show_sheet(sheet)
+        self.beside.fit(self.width() - self.grid.wanted_width())
         self._tell_all()
 
     def come(self) -> None:
@@ -97,13 +97,14 @@ class RoundPane(QWidget):
 
     def _known_commands(self) -> dict[str, Callable[[], None]]:
         return {
-            "toggle": self._toggle, "repeat": self._repeat, "fill": self._fill, "normal": self._normal,
-            "normal_rest": self._normal_rest, "site": self._ask_site, "find": self._ask_find,
-            "next_empty": self._next_empty, "next_held": self._next_held, "accept": self._accept,
-            "accept_alike": self._accept_alike, "undo": self._undo, "redo": self._redo,
-            "direction": self._direction, "marks": self._fold_marks, "reverse": self._reverse,
+            "toggle": self._toggle, "fill": self._fill, "normal": self._normal, "site": self._ask_site,
+            "find": self._ask_find, "next_empty": self._next_empty, "next_held": self._next_held,
+            "accept": self._accept, "accept_alike": self._accept_alike, "undo": self._undo, "redo": self._redo,
+            "direction": self._direction, "marks": self.beside.turn, "reverse": self._reverse,
+            "repeat": lambda: doing.repeat(self._on, self.grid.row),
+            "normal_rest": lambda: doing.normal(self._on, range(len(self._on.lines))),
             "line_up": lambda: self._move_line(-1), "line_down": lambda: self._move_line(1),
-            "drop_line": self._drop_line,
+            "drop_line": lambda: doing.drop_line(self._on, self.grid.row), "reading": self._to_reading,
         }  # fmt: skip
 
     @property
@@ -115,9 +116,6 @@ class RoundPane(QWidget):
         self.mode = LINE if self.mode == CELLS else CELLS
         self._back_to_hive()
         self.come()
-
-    def _repeat(self) -> None:
-        doing.repeat(self._on, self.grid.row)
 
     def _fill(self) -> None:
         rows = self.grid.stretch()
@@ -135,9 +133,6 @@ class RoundPane(QWidget):
         doing.normal(self._on, rows)
         if len(rows) == 1:
             self.grid.go(rows.start + 1)
-
-    def _normal_rest(self) -> None:
-        doing.normal(self._on, range(len(self._on.lines)))
 
     def _next_empty(self) -> None:
         row = doing.next_empty(self._on, self.grid.row)
@@ -198,9 +193,15 @@ class RoundPane(QWidget):
         self.desk.change_settings(enter_goes=self.grid.enter_goes)
         self.desk.say(f"Enter goes {self.grid.enter_goes}")
 
-    def _fold_marks(self) -> None:
-        self._marks_wished = True
-        self.marks.turn()
+    def _to_reading(self) -> None:
+        if not self.beside.come():
+            self.desk.say("No workbook was read into this round")
+
+    def _go_to_hive(self, mark: str) -> None:
+        row = doing.row_of(self._on, mark)
+        if row is not None:
+            self.grid.go(row)
+        self.come()
 
     def _reverse(self) -> None:
         doing.reverse(self._on)
@@ -208,9 +209,6 @@ class RoundPane(QWidget):
 
     def _move_line(self, step: int) -> None:
         self.grid.go(doing.move_line(self._on, self.grid.row, step))
-
-    def _drop_line(self) -> None:
-        doing.drop_line(self._on, self.grid.row)
 
     # -- the line put to other uses
 
@@ -313,8 +311,7 @@ class RoundPane(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """The list of marks folds by itself where the grid would not fit beside it."""
         super().resizeEvent(event)
-        if not self._marks_wished:
-            self.marks.setVisible(self.width() - self.marks.width() >= self.grid.wanted_width())
+        self.beside.fit(self.width() - self.grid.wanted_width())
 
     def _heard(self, rows: frozenset[int]) -> None:
         row = self.grid.row
@@ -323,6 +320,8 @@ class RoundPane(QWidget):
                 self.strip.tell_hive(self._on, row)
             elif row in rows or rows == EVERY_ROW:
                 self.strip.show_hive(self._on, row)
+        if rows == EVERY_ROW:
+            self.beside.show_sheet(self._on)
         self._tell_all()
 
     def _tell_all(self) -> None:
@@ -367,6 +366,8 @@ class RoundPane(QWidget):
         self.grid.question_asked.connect(self._asked)
         self.grid.took_focus.connect(self._grid_focused)
         line.took_focus.connect(self._line_focused)
+        self.beside.reading.went.connect(self._go_to_hive)
+        self.beside.reading.left.connect(self.come)
 
     def _grid_focused(self) -> None:
         self._set_mode(CELLS)
@@ -391,7 +392,7 @@ class RoundPane(QWidget):
         middle.setContentsMargins(0, 0, 0, 0)
         middle.setSpacing(0)
         middle.addLayout(left, 1)
-        middle.addWidget(self.marks)
+        middle.addWidget(self.beside)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)

@@ -75,7 +75,7 @@ class Poster(QObject):
             return
         rows = rows_to_post(sheet)
         if not rows:
-            self._desk.say("No line of this round can be posted yet", "watch")
+            self._desk.say("No line of this round can be posted yet", "watch", self._pane.bar.post.reason)
             return
         self._pane.set_posting(posting=True)
         self._send(sheet, rows)

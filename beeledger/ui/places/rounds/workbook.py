@@ -11,13 +11,13 @@ from typing import Any
 from PySide6.QtCore import QObject
 
 from beeledger.base.dates import long
-from beeledger.base.findings import Grade
 from beeledger.base.text import counted
 from beeledger.queries.round_paper import printed_sheet
 from beeledger.queries.round_start import round_start
 from beeledger.rules.rounds.entry import Entry, Outcome, over
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
+from beeledger.ui.places.rounds.beside import READ, kept_findings
 from beeledger.ui.places.rounds.sheet import Sheet
 from beeledger.ui.places.rounds.state import Head, Line, body_of, line_of
 
@@ -89,7 +89,8 @@ def body_from(book: Any, site_id: int, today: date) -> dict[str, Any]:
         book.uid, site_id, book.site, said.day or today, said.start_minute, said.end_minute, said.crew, said.weather,
         source="workbook", each=said.each, note=said.note, stores_in_frames=_in_frames(lines),
     )  # fmt: skip
-    return body_of(head, lines, {"row": 0, "mode": "cells"})
+    hives = {row.row: row.hive for row in book.rows}
+    return body_of(head, lines, {"row": 0, "mode": "cells", READ: kept_findings(book.findings, hives)})
 
 
 def _line(row: Any) -> Line:
@@ -113,9 +114,7 @@ def _in_frames(lines: list[Line]) -> bool:
 def _tell(desk: Desk, book: Any) -> None:
     filled = counted(len(book.filled), "hive")
     if book.findings:
-        order = list(Grade)
-        first = min(book.findings, key=lambda one: order.index(one.grade)).sentence()
-        more = f" And {len(book.findings) - 1} more." if len(book.findings) > 1 else ""
-        desk.say(f"Read {filled}. {first}{more}", "watch", findings=book.findings)
+        found = counted(len(book.findings), "finding")
+        desk.say(f"Read {filled}, with {found} beside the grid", "watch", "F3 goes to them.", book.findings)
     else:
         desk.say(f"Read {filled} of {book.site} from the workbook", "done")

@@ -98,7 +98,11 @@ def test_a_round_goes_out_as_a_workbook_and_comes_back_filled(desk: Typist, fen:
     assert sheet.body()["head"]["source"] == "workbook"
     assert back.lines[1].typed.brood_tenths == 80
     assert back.views[2].waits
-    assert any("row 8" in said.text for said in desk.seat.said)
+    told = place_of(desk).pane.beside.reading.rows.facts()
+    assert "Hives, row 8, column K (Brood)" in told[0].second
+    assert any("beside the grid" in said.text for said in desk.seat.said)
+    desk.press("F3", "Return")
+    assert place_of(desk).pane.grid.row == 2
     desk.press("Ctrl+Z")
     assert back.lines[1].empty
 
@@ -116,6 +120,39 @@ def test_a_workbook_of_a_round_that_is_not_open_becomes_a_draft(desk: Typist, fe
     (one,) = desk.seat.place.rounds.values()
     assert [line.mark for line in one.sheet.lines if not line.empty] == ["405"]
     assert len(one.sheet.lines) == len(MARKS)
+
+
+def test_every_finding_of_a_workbook_stands_beside_the_grid_until_it_was_looked_through(
+    fen: Yard, qtbot, tmp_path
+):
+    with evening(fen.ledger, qtbot, tmp_path / "desk") as desk:
+        desk.open("Fen")
+        path = tmp_path / "round.xlsx"
+        answer_files(desk, path)
+        desk.press("Ctrl+S")
+        desk.settle()
+        fill_workbook(path, {"402": {"Brood, frames": "eight", "Temper": 9}, "403": {"Bees": "few"}})
+        desk.press("Ctrl+Shift+O")
+        desk.settle()
+        shown = place_of(desk).pane.beside.reading.rows.facts()
+        cells = [fact.second.split(".")[0] for fact in shown if fact.key]
+        assert cells == [
+            "Hives, row 7, column K (Brood)",
+            "Hives, row 7, column P (Temper 1 to 5)",
+            "Hives, row 8, column L (Bees)",
+        ]
+    with evening(fen.ledger, qtbot, tmp_path / "desk") as again:
+        again.settle()
+        reading = place_of(again).pane.beside.reading
+        assert reading.rows.facts() == shown
+        reading.close_it.click()
+        assert reading.isHidden()
+        assert place_of(again).pane.sheet.place.get("read") is None
+
+
+def place_of(desk: Typist) -> Any:
+    """The place itself."""
+    return desk.seat.place
 
 
 def fill_workbook(path: Path, cells: dict[str, dict[str, Any]]) -> None:

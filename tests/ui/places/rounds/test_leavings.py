@@ -105,3 +105,9 @@ def test_from_the_quick_line_one_chord_is_left_to_the_window(desk: Typist, left:
 def test_without_typing_to_take_back_the_other_chord_is_named(desk: Typist, left: Any) -> None:
     desk.press("Ctrl+Z")
     assert "Ctrl Shift Z" in desk.seat.said[-1].text
+
+
+def test_a_line_that_waits_says_how_it_is_posted_in_the_end(desk: Typist, left: Any) -> None:
+    assert "take its question out" in desk.seat.place.pane.bar.post.reason
+    desk.press("Ctrl+Return")
+    assert "take its question out" in desk.seat.said[-1].remedy
