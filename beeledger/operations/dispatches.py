@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 
 from beeledger.base import dates
 from beeledger.base.findings import Finding, Grade, Where
@@ -25,7 +25,7 @@ from beeledger.operations.honey_lots import check_day, left_in, lots_of, numbere
 from beeledger.operations.parties import NewParty, add_party
 from beeledger.queries.jars import jar_lots
 from beeledger.queries.records.jar_lot import RETURNED, JarLot, mark_of
-from beeledger.rules.jars import grams_of
+from beeledger.rules.jars import AT_JARRING, grams_of, jars_of
 
 PUBLIC = "public"
 SAID = {"dispatch": "Sent", PUBLIC: "Sold", "gift": "Gave", "rent": "Paid as rent"}
@@ -255,6 +255,8 @@ def _check_back(
         row = rows.get(line.transfer_id)
         if row is None:
             what = "nothing of that is out any more"
+        elif row.jars is None and line.jars is None and _reckoned(act, row) == 0:
+            what = "it was less than a jar: that cannot come back"
         elif line.jars is None or (row.jars is not None and 1 <= line.jars <= row.jars):
             continue
         else:
@@ -272,7 +274,7 @@ def _come_back(act: OpenAct, row: HoneyTransfer, line: ReturnLine, on: date, hol
     )  # fmt: skip
     act.session.add(lot)
     act.session.flush()
-    jars = row.jars if line.jars is None else line.jars
+    jars = (row.jars or _reckoned(act, row)) if line.jars is None else line.jars
     grams = row.grams if jars is None or row.jars is None else grams_of(jars, row.jars, row.grams)
     act.session.add(
         HoneyTransfer(
@@ -287,6 +289,22 @@ def _come_back(act: OpenAct, row: HoneyTransfer, line: ReturnLine, on: date, hol
         row.jars = (row.jars or 0) - (jars or 0)
     act.session.flush()
     return lot
+
+
+def _reckoned(act: OpenAct, row: HoneyTransfer) -> int | None:
+    """The jars of a row that went by weight, so that the sum of all that left stays; None where it was no jars."""
+    found = jar_lots(act.session, [row.from_lot_id] if row.from_lot_id else [])
+    if not found:
+        return None
+    uncounted = act.session.scalar(
+        select(func.coalesce(func.sum(HoneyTransfer.grams), 0)).where(
+            HoneyTransfer.from_lot_id == row.from_lot_id,
+            HoneyTransfer.jars.is_(None),
+            func.coalesce(HoneyTransfer.sink, "").not_in(AT_JARRING),
+        )
+    )
+    whole, filled, jars_g = int(uncounted or 0), found[0].filled, found[0].jars_g
+    return jars_of(whole, filled, jars_g) - jars_of(whole - row.grams, filled, jars_g)
 
 
 def _returned_name(act: OpenAct, source: str) -> str:

@@ -22,7 +22,7 @@ from beeledger.operations.dispatches import (
     post_dispatch,
     take_back,
 )
-from beeledger.operations.honey_lots import free_lot
+from beeledger.operations.honey_lots import NewSink, free_lot, sink_honey
 from beeledger.operations.jars import JarsLost, lose_jars
 from beeledger.operations.labels import NewBatch, jar_batch
 from beeledger.operations.undo import undo
@@ -202,3 +202,21 @@ def test_what_came_back_gets_a_name_of_its_own_since_an_earlier_return_was_taken
     undo(ledger, early)
     back(shop)
     assert sorted(name[-1] for name in left(ledger) if "returned" in name) == ["2", "3"]
+
+
+def test_jars_that_went_by_weight_come_back_as_the_jars_they_were(ledger: Ledger) -> None:
+    _, big, _ = two_batches(ledger)
+    sent = perform(ledger, post_dispatch, NewDispatch(DAY, (DispatchLine(big, 12),), "Aldley Stores")).result
+    # 3,415 g are ten jars of 341.5 g; 100 g are none.
+    perform(ledger, sink_honey, NewSink(big, DAY, "gift", 3_415))
+    perform(ledger, sink_honey, NewSink(big, DAY, "gift", 100))
+    with ledger.read() as session:
+        rows = session.scalars(select(HoneyTransfer).where(HoneyTransfer.sink == "gift")).all()
+        (ten, crumb) = [(row.id, row.dispatch_id) for row in rows]
+    perform(ledger, take_back, Returned(ten[1], LATER, "too much", (ReturnLine(ten[0]),)))
+    assert left(ledger)["SB26-0001-40, returned 1"] == (10, 3_415)
+    assert refused(ledger, take_back, Returned(crumb[1], LATER, "too little", (ReturnLine(crumb[0]),)))[0][2] == (
+        "it was less than a jar: that cannot come back"
+    )
+    assert sent == 1
+    assert check_ledger(ledger).clean
