@@ -238,7 +238,7 @@ def _result(contract: Contract, check: CheckMade, counts: Sequence[Count]) -> St
         least_bees_tenths=judged.least_tenths,
         mean_brood_tenths=_mean(brood) if brood else None,
         below=judged.under if least is not None else None,
-        how=f"{per_cent(check.share_hundredths, 0)} % by lot, draw {check.seed}",
+        how=f"{per_cent(check.share_hundredths, 0)} % by lot {check.seed}",
     )
 
 

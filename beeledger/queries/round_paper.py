@@ -85,7 +85,7 @@ def last_figures(entry: Entry, on: date) -> LastFigures:
     again = "" if entry.next_days is None else short(on + timedelta(days=entry.next_days))
     return LastFigures(
         queen="q" if entry.queen_seen else "",
-        eggs="" if entry.eggs is None else ("e" if entry.eggs else "none"),
+        eggs="" if entry.eggs is None else ("e" if entry.eggs else "e-"),
         brood=_frames(entry.brood_tenths),
         bees=_frames(entry.bees_tenths),
         stores=_stores(entry),

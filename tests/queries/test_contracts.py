@@ -140,7 +140,7 @@ def test_the_report_says_the_period_the_check_and_the_hives_by_day(served: Farm)
         45,
         1,
     )
-    assert check.how == "50 % by lot, draw 11"
+    assert check.how == "50 % by lot 11"
     # By hand: s = 1, n = 3 of N = 5: 8 ± 4.303 · 1 · √((1 − 3/5) / 3) = 8 ± 1.571 (Cochran 1977, 2.6; t from the table).
     assert [note.words for note in made.notes] == [
         "Mean of all 5: 6.4 to 9.6 frames of bees (95 %)",

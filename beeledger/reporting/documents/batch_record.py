@@ -17,7 +17,7 @@ from beeledger.queries.records.batch_record import (
 )
 from beeledger.queries.records.heading import Farm, Made
 from beeledger.reporting.drawing.charts import ShareBar, Threshold, WeightDots, series_ink
-from beeledger.reporting.drawing.signatures import Signatures
+from beeledger.reporting.drawing.signatures import SIGNED_ROOM, Signatures
 from beeledger.reporting.look.figures import Facts, KeyFigures, room_for, said, section
 from beeledger.reporting.look.ink import Ink
 from beeledger.reporting.look.page import Heading, build
@@ -39,22 +39,29 @@ def render_pdf(record: BatchRecord, farm: Farm, made: Made) -> bytes:
     story: list[Flowable] = [
         Facts(_facts(record)),
         *_balance(record),
+        *_counts(record.counts),
         *_sources(record.sources),
         *_readings(record.readings),
+        *_told(record),
         *_weighing(record.weighing),
         *_particulars(record.particulars),
-        *_counts(record.counts),
     ]
+    story += [
+        *section("Signed", room=SIGNED_ROOM),
+        Signatures(["the honey room", "the business"], "Weighed, read and jarred as written above."),
+    ]
+    return build(heading(record), farm, made, story)
+
+
+def _told(record: BatchRecord) -> list[Flowable]:
+    """Where it went, and the notes."""
+    story: list[Flowable] = []
     if record.dispatched:
         story += [*section("Where it went", counted(len(record.dispatched), "dispatch", "dispatches"))]
         story += said(record.dispatched)
     if record.notes:
-        story += [*section("Notes"), *said(record.notes)]
-    story += [
-        *section("Signed", room=150),
-        Signatures(["the honey room", "the business"], "Weighed, read and jarred as written above."),
-    ]
-    return build(heading(record), farm, made, story)
+        story += [*section("Notes", room=60), *said(record.notes)]
+    return story
 
 
 def _facts(record: BatchRecord) -> list[tuple[str, str]]:
@@ -166,28 +173,34 @@ def _weighing(check: WeighingCheck | None) -> list[Flowable]:
     limits = [
         Threshold(mean, f"mean {mean:.1f} g", "c1"),
         Threshold(check.nominal_g, f"{check.nominal_g:,} g nominal", "ink", dashed=False),
-        Threshold(check.t1_tenths / 10, f"{units.scaled(check.t1_tenths, 10)} g, T1", "now"),
+        Threshold(check.t1_tenths / 10, f"{units.scaled(check.t1_tenths, 10)} g, {_short(check)} short", "now"),
     ]
     if min(check.net_tenths) < check.t1_tenths:
-        limits.append(Threshold(check.t2_tenths / 10, f"{units.scaled(check.t2_tenths, 10)} g, T2", "now"))
+        limits.append(Threshold(check.t2_tenths / 10, f"{units.scaled(check.t2_tenths, 10)} g, not to be sold", "now"))
     summary = ", ".join(
         part for part in (counted(len(check.net_tenths), "jar"), check.tare, check.source) if part
     )
     plot = WeightDots([tenths / 10 for tenths in check.net_tenths], limits, check.t1_tenths / 10)
     return [
-        *section("Weighing check", summary, room=196 + 16 * len(check.verdicts)),
+        *section("Weighing check", summary, room=160 + 16 * len(check.verdicts)),
         plot,
         *said(check.verdicts),
     ]
+
+
+def _short(check: WeighingCheck) -> str:
+    """How far the limit lies below the nominal weight: "3 %"."""
+    hundredths = (check.nominal_g * 10 - check.t1_tenths) * 1000 // check.nominal_g
+    return f"{units.per_cent(hundredths, 0 if hundredths % 100 == 0 else 1)} %"
 
 
 def _particulars(lines: tuple[ParticularLine, ...]) -> list[Flowable]:
     if not lines:
         return []
     columns = [
-        Column("Particular", 46, face="Medium"),
+        Column("Particular", 37, face="Medium"),
         Column("As printed"),
-        Column("Asked for in", 62, ink="ink2"),
+        Column("Asked for in", 76, ink="ink2"),
     ]
     rows: list[Row] = [
         [

@@ -10,7 +10,7 @@ from beeledger.base.text import counted
 from beeledger.queries.records.delivery_note import DeliveryNote
 from beeledger.queries.records.dispatch_desk import SentLine
 from beeledger.queries.records.heading import Farm, Made
-from beeledger.reporting.drawing.signatures import Signatures
+from beeledger.reporting.drawing.signatures import SIGNED_ROOM, Signatures
 from beeledger.reporting.look.figures import Facts, section
 from beeledger.reporting.look.page import Heading, build
 from beeledger.reporting.look.tables import Column, Ledger, Row, long_day_mm
@@ -41,7 +41,7 @@ def render_pdf(record: DeliveryNote, farm: Farm, made: Made) -> bytes:
     if record.note:
         story += [*section("Note"), Lines(record.note)]
     story += [
-        *section("Signed", room=150),
+        *section("Signed", room=SIGNED_ROOM),
         Signatures(["the sender", "the receiver"], "Received complete and whole, as written above."),
     ]
     return build(heading(record), farm, made, story)

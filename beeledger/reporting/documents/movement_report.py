@@ -16,7 +16,7 @@ from beeledger.queries.records.movement_report import (
     StrengthResult,
 )
 from beeledger.reporting.drawing.charts import HivesByDay
-from beeledger.reporting.drawing.signatures import Signatures
+from beeledger.reporting.drawing.signatures import SIGNED_ROOM, Signatures
 from beeledger.reporting.look.figures import Facts, KeyFigures, room_for, said, section
 from beeledger.reporting.look.page import Heading, build
 from beeledger.reporting.look.tables import Cell, Column, Ledger, day_mm, long_day_mm
@@ -43,7 +43,7 @@ def render_pdf(record: MovementReport, farm: Farm, made: Made) -> bytes:
         *_owed(record),
         *_said("Health", "facts on record, not promises", record.health),
         *_said("Notes", "", record.notes),
-        *section("Signed", room=150),
+        *section("Signed", room=SIGNED_ROOM),
         Signatures(
             [farm.name, record.grower.name],
             "The hives, days and strengths above are those on record. Signing confirms that they were seen so.",
@@ -164,12 +164,12 @@ def _strength(checks: tuple[StrengthResult, ...]) -> list[Flowable]:
         return []
     columns = [
         Column("Checked", long_day_mm()),
-        Column("By", 14),
-        Column("Hives counted", 26, align="right"),
-        Column("Mean bees", 20, unit="frames", align="right"),
-        Column("Least bees", 20, unit="frames", align="right"),
-        Column("Mean brood", 22, unit="frames", align="right"),
-        Column("Below", 15, unit="hives", align="right", group_end=True),
+        Column("By", 33),
+        Column("Hives", 15, unit="counted", align="right"),
+        Column("Mean bees", 18, unit="frames", align="right"),
+        Column("Least bees", 18, unit="frames", align="right"),
+        Column("Mean brood", 19, unit="frames", align="right"),
+        Column("Below", 12, unit="hives", align="right", group_end=True),
         Column("How chosen"),
     ]
     rows = [

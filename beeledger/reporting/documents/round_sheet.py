@@ -85,9 +85,15 @@ def _facts(record: RoundSheet) -> list[tuple[str, str]]:
         ("Way in", record.way_in),
         ("Due", record.due),
         ("Last visit", long(record.last_visit) if record.last_visit else ""),
-        ("Work", "" if record.minutes is None else f"about {counted(record.minutes, 'minute')}"),
+        ("Work", "" if record.minutes is None else f"about {work_words(record.minutes)}"),
         ("Sheet", record.uid),
     ]
+
+
+def work_words(minutes: int) -> str:
+    """As "45 min", "2 h 05"."""
+    hours, rest = divmod(minutes, 60)
+    return f"{hours} h {rest:02d}" if hours else f"{rest} min"
 
 
 def _with_mark(column: SheetColumn, mark: str) -> SheetColumn:

@@ -59,8 +59,8 @@ def _visit(record: RoundSummary) -> str:
 def _columns() -> list[Column]:
     return [
         Column("Hive", 17, face="SemiBold"),
-        Column("Outcome", 25),
-        Column("Queen", 21),
+        Column("Outcome", 22),
+        Column("Queen", 33),
         Column("Eggs", 12, group_end=True),
         Column("Brood", 14, unit="frames", align="right"),
         Column("Bees", 14, unit="frames", align="right"),

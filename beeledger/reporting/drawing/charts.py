@@ -118,7 +118,7 @@ class WeightDots(_Plot):
     """Net weights in the order weighed, against mean, nominal and the limits; grams."""
 
     def __init__(self, weights: Sequence[float], thresholds: Sequence[Threshold], floor: float) -> None:
-        super().__init__("Net weight, grams", 160)
+        super().__init__("Net weight, grams", 128)
         self.weights, self.lines, self.floor = list(weights), list(thresholds), floor
         values = [*self.weights, *(line.value for line in self.lines)]
         spread = max(max(values) - min(values), 1.0)
@@ -150,7 +150,7 @@ class HivesByDay(_Plot):
     """How many hives stood on the crop from day to day, against the number promised."""
 
     def __init__(self, counts: Sequence[tuple[date, int]], first: date, last: date, promised: int) -> None:
-        super().__init__("Hives on the crop", 120)
+        super().__init__("Hives on the crop", 84)
         self.counts, self.first, self.last, self.promised = list(counts), first, last, promised
         self.high_value = 1.12 * max([promised, 1, *(hives for _, hives in self.counts)])
 

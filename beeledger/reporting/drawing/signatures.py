@@ -11,8 +11,10 @@ from beeledger.reporting.look.ink import ink
 from beeledger.reporting.look.text import draw, wrapped
 
 _PLACES = ("Signature", "Name", "Date")
-_HIGH = 14 * MM
+_HIGH = 11 * MM
 """Room to write in above each line."""
+SIGNED_ROOM = 148
+"""Points that a section's head and a block to sign take together."""
 
 
 class Signatures(Flowable):

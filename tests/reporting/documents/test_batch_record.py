@@ -42,8 +42,12 @@ def test_the_weights_are_drawn_against_mean_nominal_and_both_limits():
     record = batch()
     text = words_of(record)
     mean = sum(record.weighing.net_tenths) / 50 / 10
-    for words in (f"mean {mean:.1f} g", "340 g nominal", "329.8 g, T1", "319.6 g, T2", "jar 50"):
+    for words in (f"mean {mean:.1f} g", "340 g nominal", "329.8 g, 3 % short", "319.6 g, not to be sold", "jar 50"):
         assert words in text
+
+
+def test_a_usual_jarring_is_signed_on_its_second_page():
+    assert "page 2 of 2" in words_of(replace(batch(11), dispatched=()))
 
 
 def test_a_batch_with_nothing_read_yet_is_still_a_record():

@@ -83,9 +83,8 @@ def is_short(row: ContractRow, today: date) -> bool:
 
 def most_pressing(rows: Sequence[ContractRow], today: date) -> ContractRow:
     """The contract to show first: one that is short, else one that still runs, else the first."""
-    running = (Standing.WAITING, Standing.ON_SITE, Standing.OFFERED, Standing.HOME)
-    ways = (lambda row: is_short(row, today), *(lambda row, at=at: row.standing is at for at in running))
-    return next((row for way in ways for row in rows if way(row)), rows[0])
+    order = (Standing.WAITING, Standing.ON_SITE, Standing.OFFERED, Standing.HOME, Standing.CLOSED)
+    return min(rows, key=lambda row: (not is_short(row, today), order.index(row.standing)))
 
 
 def _bloom(row: ContractRow) -> list[Bar]:
