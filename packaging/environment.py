@@ -64,7 +64,17 @@ def ready(*, dev: bool, folder: Path = ROOT / ".venv", wheels: Path = WHEELS) ->
         install(folder, wanted, wheels)
         kept = [pin for pin in have if _name(pin) not in {_name(other) for other in wanted}]
         stamp.write_text("\n".join([*wanted, *kept]) + "\n", encoding="utf-8")
+    _know_the_program(folder)
     return python_in(folder)
+
+
+def _know_the_program(folder: Path) -> None:
+    """A line by which the environment finds the program from whatever folder it is started in."""
+    inside = "Lib" if os.name == "nt" else f"lib/python{sys.version_info.major}.{sys.version_info.minor}"
+    line = folder / inside / "site-packages" / "beeledger-checkout.pth"
+    wanted = f"{ROOT}\n"
+    if not line.exists() or line.read_text(encoding="utf-8") != wanted:
+        line.write_text(wanted, encoding="utf-8")
 
 
 def make(folder: Path) -> None:

@@ -95,6 +95,12 @@ def test_without_ensurepip_the_environment_is_filled_from_outside_and_kept(tmp_p
     assert not environment.runs([python, "-m", "pip", "--version"])
     assert _skep_in(python) == "1.0"
 
+    elsewhere = subprocess.run(
+        [python, "-c", "import beeledger; print(beeledger.__path__[0])"],
+        cwd=tmp_path, capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    assert Path(elsewhere.stdout.strip()) == environment.ROOT / "beeledger"
+
     # A second start installs nothing: the wheels may be gone.
     (wheels / "skep-1.0-py3-none-any.whl").unlink()
     assert environment.ready(dev=False, folder=home, wheels=wheels) == python

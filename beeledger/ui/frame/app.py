@@ -23,6 +23,8 @@ from beeledger.ui.widgets import look
 
 FIRST = "today"
 """The place at which the window opens."""
+TITLE_BAR = 32
+"""Pixels that a desktop adds above a window, about; only whether the window still fits hangs on it."""
 
 
 def make_desk(target: str | Path, clock: Clock) -> Desk:
@@ -60,6 +62,7 @@ def run_window(target: str | Path, clock: Clock) -> int:
     saying: Saying | None = None
     while True:
         window = open_window(make_desk(target, clock), saying)
+        fill_small_screen(window)
         gc.collect()
         gc.freeze()  # what is loaded once need not be looked through again: that would hold the window for 50 ms
         code = app.exec()
@@ -88,6 +91,13 @@ def open_window(desk: Desk, saying: Saying | None = None) -> Window:
     if saying is not None:
         desk.said.emit(saying)
     return window
+
+
+def fill_small_screen(window: Window) -> None:
+    """Where the window with its title bar would reach over the edge of the screen, it takes the whole of it."""
+    room = window.screen().availableGeometry().size()
+    if room.width() < window.width() or room.height() < window.height() + TITLE_BAR:
+        window.showMaximized()
 
 
 def restored(backup_file: Path, ledger_file: Path, clock: Clock) -> Saying:

@@ -10,6 +10,7 @@ from PySide6.QtGui import QCloseEvent, QGuiApplication, QKeyEvent, QKeySequence,
 from PySide6.QtWidgets import QApplication, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.settings import DeskSettings
+from beeledger.base.text import counted
 from beeledger.operations.act import Done
 from beeledger.queries.acts import ActLine, last_act_of
 from beeledger.queries.counts import FarmSize, Waiting, farm_size, waiting
@@ -207,7 +208,7 @@ class Window(QMainWindow):
 
     def _sized(self, size: FarmSize) -> None:
         self.desk.clock.zone = size.zone or self.desk.clock.zone
-        self.list.set_farm(size.name, f"{size.colonies:,} colonies · {size.sites} sites")
+        self.list.set_farm(size.name, f"{counted(size.colonies, 'colony', 'colonies')} · {counted(size.sites, 'site')}")
 
     def _counted(self, found: tuple[Waiting, int]) -> None:
         self.list.set_waiting(waiting_words(*found))

@@ -5,9 +5,10 @@ from __future__ import annotations
 import sys
 from datetime import timedelta
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QRect, QTimer
 
 from beeledger.base.clock import FixedClock
 from beeledger.database.backup import backup
@@ -169,3 +170,24 @@ def test_a_restore_is_forgotten_when_the_window_stays_open(
     assert window.isVisible()
     assert window.restore_from is None
     monkeypatch.setattr(window.place, "leave", lambda: True)
+
+
+@pytest.mark.parametrize(
+    ("wide", "high", "whole"), [(1920, 1080, False), (1440, 900, True), (1366, 768, True)]
+)
+def test_on_a_small_screen_the_window_takes_the_whole_of_it(
+    desk: Desk,
+    qtbot: object,
+    hook: None,
+    monkeypatch: pytest.MonkeyPatch,
+    wide: int,
+    high: int,
+    *,
+    whole: bool,
+) -> None:
+    window = app.open_window(desk)
+    qtbot.addWidget(window)
+    screen = SimpleNamespace(availableGeometry=lambda: QRect(0, 0, wide, high))
+    monkeypatch.setattr(window, "screen", lambda: screen)
+    app.fill_small_screen(window)
+    assert window.isMaximized() is whole

@@ -43,7 +43,8 @@ class GridFoot(QWidget):
         """Add up anew."""
         words = sheet.foot.words()
         self._left = words["outcome"]
-        parts = [_duration(sheet.head.start_minute, sheet.head.end_minute), words["next_days"]]
+        duration = _duration(sheet.head.start_minute, sheet.head.end_minute)
+        parts = [words["not_opened"], duration, words["next_days"]]
         self._right = " · ".join(part for part in parts if part)
         self._sums = {
             column.key: said

@@ -15,6 +15,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QVBoxLayout
 
+from beeledger.base.text import counted
 from beeledger.operations.act import Done
 from beeledger.operations.sites import NewSite, add_site, change_site, close_site
 from beeledger.queries.records.sites import SiteCard, SiteLine
@@ -214,7 +215,7 @@ class Here(Place):
         rows = self.table.records.rows_shown()
         lines = [self.lines[row.id] for row in rows if isinstance(row.id, int) and row.id in self.lines]
         self.foot.say(sums(lines), [Run(f"{shown} of {of}")] if shown != of else [])
-        self.set_subtitle(f"{shown:,} of {of:,} shown" if shown != of else f"{of:,} sites")
+        self.set_subtitle(f"{shown:,} of {of:,} shown" if shown != of else counted(of, "site"))
 
     def _chosen(self, ids: Sequence[Hashable]) -> None:
         self.map.set_chosen(ids, near_m=near_m())
