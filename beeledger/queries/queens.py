@@ -132,7 +132,7 @@ def _lines(session: Session, wanted: Any) -> list[QueenLine]:
         select(
             Queen.id, Queen.tag, Queen.hatch_year, Queen.marked, Queen.clipped, Queen.line, Queen.origin, Queen.note,
             Queen.dam_id, _Dam.tag, _Dam.hatch_year, _DamMark.mark, Mating.kind, _MatedAt.name, Mating.on,
-            Tenure.colony_id, _Mark.mark, _Stands.name, Tenure.from_on, _State.queen_state, _State.on,
+            Tenure.colony_id, _Mark.mark, _Stands.id, _Stands.name, Tenure.from_on, _State.queen_state, _State.on,
             Queen.ended_on, Queen.end_cause,
         )
         .outerjoin(_Dam, _Dam.id == Queen.dam_id)
@@ -167,11 +167,11 @@ def _newest_state() -> Any:
 
 def _line(*row: Any) -> QueenLine:
     number, tag, year, marked, clipped, line, origin, note, dam_id, dam_tag, dam_year, dam_mark = row[:12]
-    kind, mated_at, mated_on, colony, hive, site, since, state, state_on, ended_on, cause = row[12:]
+    kind, mated_at, mated_on, colony, hive, site_id, site, since, state, state_on, ended_on, cause = row[12:]
     dam = QueenName(dam_id, dam_tag, dam_year, None, hive=dam_mark).words if dam_id is not None else ""
     return QueenLine(
         number, tag, year, marked, clipped, line, origin, note, dam_id, dam, MatingKind(kind) if kind else None,
-        mated_at or "", mated_on, colony, hive, site or "", since, state, state_on, ended_on, cause,
+        mated_at or "", mated_on, colony, hive, site_id, site or "", since, state, state_on, ended_on, cause,
     )  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from random import Random
 from beeledger.base.clock import FixedClock, local_moment
 from beeledger.database.ledger import Ledger
 from beeledger.operations.due import rebuild_all
+from beeledger.sample.breeding import Breeder
 from beeledger.sample.diary import Diary
 from beeledger.sample.farm import Farm
 from beeledger.sample.hive import Season, live_a_day
@@ -57,7 +58,9 @@ def _live(
 ) -> Built:
     years = range(scenario.first_day.year, scenario.today.year + 1)
     season = Season(scenario.biology, scenario.flows, {year: dice.uniform(0.8, 1.15) for year in years})
-    farm = Farm(scenario, Diary(ledger, clock), dice, season)
+    # Dice of its own, from the same seed: its state is read and not used up.
+    breeder = Breeder(Random(dice.getstate()[1][0]))  # noqa: S311  # chance, not secrets
+    farm = Farm(scenario, Diary(ledger, clock), dice, season, breeder)
     farm.diary.turn_to(scenario.first_day)
     open_farm(farm)
     trips, room, visits = Trips(farm), HoneyRoom(farm), calendar(scenario)
@@ -91,5 +94,6 @@ def _work(farm: Farm, trips: Trips, day: date, weather: float, visits: Calendar)
     for site, visit in visits.get(day, ()):
         took = visit_site(farm, site, visit, day, minute, weather)
         minute += took + _DRIVE_MINUTES if took else 0
+    farm.breeder.work(farm.diary, farm.home, day)
     trips.by_day(day)
     trips.at_dusk(day)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from random import Random
 
+from beeledger.sample.breeding import Breeder
 from beeledger.sample.diary import Diary
 from beeledger.sample.hive import Hive, Season
 from beeledger.sample.scenario import Scenario, SitePlan
@@ -24,6 +25,7 @@ class Farm:
     diary: Diary
     dice: Random
     season: Season
+    breeder: Breeder
     hives: dict[str, list[Hive]] = field(default_factory=dict)
     """By the code of the site where they stand, in walking order; the dead leave it when they are found."""
     site_ids: dict[str, int] = field(default_factory=dict)
@@ -45,6 +47,11 @@ class Farm:
     def alive(self) -> int:
         """How many really live."""
         return sum(not hive.dead for hive in self.standing)
+
+    @property
+    def home(self) -> int:
+        """The key of the home yard."""
+        return self.site_ids[next(site.code for site in self.scenario.sites if site.kind == "home")]
 
     def next_mark(self, day: date) -> str:
         """The number for a new hive: one that has long been free, or a new one."""

@@ -35,6 +35,7 @@ def open_farm(farm: Farm) -> None:
         farm.site_ids[site.code] = _open_site(farm, site)
         farm.hives[site.code] = []
     buy_medicines(farm)
+    farm.breeder.enter_mothers(farm.diary, scenario.queen_lines)
     _bring_hives(farm)
 
 
@@ -101,10 +102,10 @@ def draw_temper(scenario: Scenario, dice: Random) -> int:
 
 
 def _founding(farm: Farm, hive: Hive, stand: int) -> NewColony:
-    queen = NewQueen(
-        hatch_year=hive.queen_year, marked=hive.marked, clipped=hive.marked and farm.dice.random() < 0.2,
-        line=farm.dice.choice(farm.scenario.queen_lines) if farm.dice.random() < 0.6 else None,
-    )  # fmt: skip
+    clipped = hive.marked and farm.dice.random() < 0.2
+    line = farm.dice.choice(farm.scenario.queen_lines) if farm.dice.random() < 0.6 else None
+    tag, dam = farm.breeder.opening(hive.queen_year, line if hive.marked else None)
+    queen = NewQueen(hive.queen_year, hive.marked, clipped, tag, line, dam_id=dam)
     site_id = farm.site_ids[hive.site.code]
     return NewColony(
         hive.mark, site_id, farm.scenario.first_day, queen=queen, boxes=NATIONAL, stand=stand, minute=6 * 60

@@ -167,9 +167,7 @@ def _requeen(farm: Farm, hives: Sequence[Hive], day: date) -> None:
     """Queens at hand go to some of the hives found without one, while the season lasts."""
     for hive in hives:
         if hive.reign is Reign.QUEENLESS and 5 <= day.month <= 8 and farm.dice.random() < 0.6:
-            queen = NewQueen(
-                hatch_year=day.year, marked=True, line=farm.dice.choice(farm.scenario.queen_lines)
-            )
+            queen = farm.breeder.at_hand(day, farm.dice.choice(farm.scenario.queen_lines))
             farm.diary.do(put_queen, hive.id, queen, day, "found queenless")
             hive.reign, hive.since, hive.queen_year, hive.known_year, hive.marked = (
                 Reign.RIGHT, day, day.year, day.year, True,

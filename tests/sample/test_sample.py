@@ -18,6 +18,8 @@ from beeledger.queries.contracts import list_contracts
 from beeledger.queries.due import due_by_site
 from beeledger.queries.honey import season_balance
 from beeledger.queries.labels import batch_card, batches
+from beeledger.queries.pedigrees import list_grafts, pedigree_of
+from beeledger.queries.queens import list_queens
 from beeledger.sample import build_sample, read_scenario
 from tests.builders.sample_farm import COLONIES, EVENING, build
 
@@ -166,3 +168,23 @@ def test_the_clock_of_the_ledger_is_given_back_and_a_crash_while_building_too(tm
     assert ledger.clock is clock
     assert _rows(ledger, "PRAGMA synchronous") == [(2,)], "acts wait for the disk again (2 is FULL)"
     ledger.close()
+
+
+def test_queens_bear_tags_and_go_back_to_the_mothers_of_their_lines(sample_ledger: Ledger) -> None:
+    with sample_ledger.read() as session:
+        queens = list_queens(session)
+        tagged = [one for one in queens if one.tag]
+        drawn = pedigree_of(session, next(one.queen_id for one in tagged if one.dam_id is not None))
+        grafts = list_grafts(session)
+    assert len(tagged) > len(queens) // 6
+    assert all(
+        one.year is not None and one.tag.startswith(f"{one.year % 100:02}-") for one in tagged if one.tag
+    )
+    assert drawn is not None
+    assert [bool(box.queen_ids) for box in drawn.boxes[:3]] == [True, True, True]
+    assert len(grafts) >= 2
+    for graft in grafts:
+        counts = [graft.grafted, graft.taken, graft.sealed, graft.emerged, graft.mated]
+        known = [number for number in counts if number is not None]
+        assert known == sorted(known, reverse=True)
+        assert graft.finisher_id is not None

@@ -63,6 +63,7 @@ class QueenLine:
     colony_id: int | None
     """The colony she heads now."""
     hive: str | None
+    site_id: int | None
     site: str
     since: date | None
     state: str | None

@@ -108,7 +108,7 @@ def facts(line: QueenLine) -> str:
     state = f"{state}, {long(when)}" if state and when else state
     parts = (
         f"hatched {line.year}" if line.year else "year not known", f"{line.line} line" if line.line else "",
-        f"from {line.origin}" if line.origin else "", f"dam {line.dam}" if line.dam else "", place, state,
+        line.origin or "", f"dam {line.dam}" if line.dam else "", place, state,
     )  # fmt: skip
     return " · ".join(part for part in parts if part)
 

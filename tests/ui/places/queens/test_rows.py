@@ -22,7 +22,7 @@ from beeledger.ui.widgets.marks import Mark
 TODAY = date(2026, 5, 14)
 LINE = QueenLine(
     1, "25-114", 2025, True, True, "Alder", None, None, 2, "23-061", MatingKind.DRONES, "Quarry Piece",
-    date(2025, 6, 12), 7, "12", "Ash Lane", date(2025, 6, 30), "right", TODAY, None, None,
+    date(2025, 6, 12), 7, "12", 5, "Ash Lane", date(2025, 6, 30), "right", TODAY, None, None,
 )  # fmt: skip
 GRAFT = Graft(
     1, date(2026, 5, 4), QueenName(2, "23-061", 2023, True), 7, "12", 40, 31, None, None, None, None
@@ -44,7 +44,7 @@ def test_a_queen_in_a_row() -> None:
 
 def test_what_is_not_known_is_blank_and_never_nought() -> None:
     bare = QueenLine(
-        1, None, None, None, None, None, None, None, None, "", None, "", None, None, None, "", None, None, None,
+        1, None, None, None, None, None, None, None, None, "", None, "", None, None, None, None, "", None, None, None,
         None, None,
     )  # fmt: skip
     assert texts(bare) == ["not known", "", "", "", "", "", "", "in no colony"]
