@@ -95,10 +95,14 @@ class Here(Place):
         )
 
     def ask(self) -> None:
-        """Go to the form of the chosen document."""
+        """Go to the form of the chosen document; one that asks for nothing is shown at once."""
         form = self.form.form()
-        if form is not None:
+        if form is None:
+            return
+        if form.fields:
             form.come()
+        else:
+            form.submit()
 
     def to_printer(self) -> None:
         """Print the paper in view."""

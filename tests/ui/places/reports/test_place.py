@@ -101,6 +101,13 @@ def test_a_recall_is_asked_for_by_the_keys_alone_and_saved(seat: Seat, tmp_path:
     assert (file.name, file.read_bytes()[:4]) == ("recall SB26-0001-40.pdf", b"%PDF")
 
 
+def test_a_document_that_asks_for_nothing_is_shown_by_enter(seat: Seat) -> None:
+    seat.place.show_what("marks-sheet")
+    QTest.keyClick(seat.place.table, Qt.Key.Key_Return)
+    seat.until(lambda: seat.place.paper.printed is not None)
+    assert seat.place.paper.printed.about.key == "marks-sheet"
+
+
 def test_what_was_made_lately_is_made_again_by_a_key(seat: Seat) -> None:
     ask(seat, "marks-sheet").submit()
     seat.until(lambda: seat.place.paper.printed is not None)
