@@ -69,6 +69,8 @@ class Foot:
     mites_counted: int
     next_look: date | None
     """The earliest day on which a hive is to be seen again."""
+    fed_only: int = 0
+    """Hives that got feed and were not opened."""
 
     @property
     def looked(self) -> int:
@@ -84,6 +86,7 @@ class Foot:
         supers += [f"{MINUS}{self.supers_off}"] if self.supers_off else []
         return {
             "outcome": f"{self.looked} of {self.hives} looked at",
+            "not_opened": self._not_opened(),
             "queen_seen": _count(self.queens_seen),
             "eggs": _count(self.eggs),
             "brood_tenths": _frames(self.brood_tenths),
@@ -96,6 +99,12 @@ class Foot:
             "mites_count": _count(self.mites_counted),
             "next_days": f"next look {short(self.next_look)}" if self.next_look else "",
         }
+
+    def _not_opened(self) -> str:
+        others = self.outcomes.get(Outcome.NOT_OPENED, 0) - self.fed_only
+        parts = [f"{self.fed_only:,} fed, not opened"] if self.fed_only else []
+        parts += [f"{others:,} not opened"] if others else []
+        return " · ".join(parts)
 
 
 def foot(entries: Iterable[Entry], day: date) -> Foot:
@@ -123,7 +132,14 @@ def foot(entries: Iterable[Entry], day: date) -> Foot:
         medicine_out=_by((entry.medicine_out, entry.medicine_out_count) for entry in lines),
         mites_counted=sum(entry.mites_count is not None for entry in lines),
         next_look=day + timedelta(days=min(days)) if days else None,
+        fed_only=sum(fed_only(entry) for entry in lines),
     )
+
+
+def fed_only(entry: Entry) -> bool:
+    """Whether a hive got feed and nobody opened it."""
+    fed = any(filled(entry, name) for name in ("feed_kind", "feed_ml", "feed_g"))
+    return fed and outcome_of(entry) is Outcome.NOT_OPENED
 
 
 def repeat_line(previous: Entry, entry: Entry = EMPTY) -> Entry:

@@ -43,6 +43,13 @@ def test_the_foot_adds_up_what_the_lines_say():
     assert sums.next_look == date(2026, 5, 16)
 
 
+def test_feed_and_a_heft_alone_are_told_apart_from_a_look():
+    words = foot([SYRUP, SYRUP, Entry(stores_heft="light"), Entry(feed_ml=2000, eggs=True)], DAY).words()
+    assert words["outcome"] == "1 of 4 looked at"
+    assert words["not_opened"] == "2 fed, not opened · 1 not opened"
+    assert foot(LINES, DAY).words()["not_opened"] == ""
+
+
 def test_the_foot_reads_as_the_grid_shows_it():
     words = foot(LINES, DAY).words()
     assert words["outcome"] == "4 of 7 looked at"

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from beeledger.base.findings import Finding, Grade
 from beeledger.queries.records.round_desk import HiveLine
 from beeledger.rules.rounds.checks import needs_reason
-from beeledger.rules.rounds.entry import QueenState
+from beeledger.rules.rounds.entry import Outcome, QueenState, outcome_of
 from beeledger.rules.rounds.normal import Habits
+from beeledger.rules.rounds.sums import fed_only
 from beeledger.ui.places.rounds.checking import UNREAD, LineView
 from beeledger.ui.places.rounds.columns import GridColumn, last_of, show_rest
 from beeledger.ui.places.rounds.state import Line
@@ -140,11 +141,18 @@ def margin_cell(line: Line, view: LineView, habits: Habits, *, here: bool) -> Gr
             )
         elif here and first.grade is Grade.DOUBTFUL:
             runs.append(Run("F4: looked at", "accent", small=True, gap=8))
-    rest = rest or (_taken_words(line, view) if first is None else "")
+    rest = rest or _unopened_words(view) or (_taken_words(line, view) if first is None else "")
     if rest:
         words = rest
         runs.append(Run(words, "ink2" if first is None else "ink3", small=True))
     return GridCell(weight=400, runs=tuple(runs), spoken=_margin_spoken(first, rest))
+
+
+def _unopened_words(view: LineView) -> str:
+    """What follows from feed or a heft alone, which no mark on the line says."""
+    if view.entry.outcome is not None or outcome_of(view.entry) is not Outcome.NOT_OPENED:
+        return ""
+    return "fed, not opened" if fed_only(view.entry) else "hefted, not opened"
 
 
 def _taken_words(line: Line, view: LineView) -> str:

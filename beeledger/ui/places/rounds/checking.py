@@ -56,6 +56,17 @@ def entry_with(each: Entry, typed: Entry) -> Entry:
     return typed if blank(each) else fill_with([typed], range(1), each)[0]
 
 
+def reached(lines: Sequence[Line], each: Entry) -> list[tuple[str, str]]:
+    """In words, how many lines a whole site's line goes to, and how many of them say nothing else."""
+    if blank(each):
+        return []
+    entries = [(line.typed, entry_with(each, line.typed)) for line in lines]
+    to = [entry for typed, entry in entries if entry != typed]
+    unopened = sum(outcome_of(entry) is Outcome.NOT_OPENED for entry in to)
+    more = f", {unopened:,} of them not opened" if unopened else ""
+    return [("goes to", counted(len(to), "hive") + more)]
+
+
 def view_of(
     line: Line,
     entry: Entry,

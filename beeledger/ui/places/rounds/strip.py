@@ -12,7 +12,7 @@ from beeledger.base.findings import Finding, Grade
 from beeledger.rules.rounds.checks import needs_reason
 from beeledger.rules.rounds.readback import read_back
 from beeledger.ui.places.rounds.cells import MARK_OF
-from beeledger.ui.places.rounds.checking import UNREAD
+from beeledger.ui.places.rounds.checking import UNREAD, reached
 from beeledger.ui.places.rounds.quick_line import QuickLine, ReadBack
 from beeledger.ui.places.rounds.sheet import Sheet
 from beeledger.ui.places.rounds.site_line import read_site_line
@@ -114,11 +114,12 @@ class Strip(QWidget):
         """How the whole site's line was read."""
         said = read_site_line(text, sheet.habits, sheet.head.on)
         self.line.waves.show_unread(said.unread)
+        blocks = [*said.blocks(), *reached(sheet.lines, said.each)]
         wrong = said.problem or (said.unread[0].problem if said.unread else "")
         mend = said.unread[0].suggestion if said.unread and not said.problem else ""
         if not text.strip():
-            mend = "As the line of a hive; 416=430@6/5 are numbers swapped since a day; ; begins the note of the round"
-        self.read_back.say(said.blocks(), wrong, mend, Mark.CANNOT if wrong else None)
+            mend = "l2 feeds each hive 2 litres; 416=430@6/5 swaps two numbers since that day; ; begins the round’s note"
+        self.read_back.say(blocks, wrong, mend, Mark.CANNOT if wrong else None)
 
     def tell_reason(self, findings: list[Finding]) -> None:
         """What the reason is for."""

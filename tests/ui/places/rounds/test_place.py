@@ -196,6 +196,24 @@ def test_the_whole_site_is_fed_by_one_line_and_the_dead_are_left_out(desk, sheet
     assert sheet.views[1].entry.feed_ml is None
 
 
+def test_a_hive_that_only_got_the_whole_sites_feed_is_fed_and_not_opened(desk, sheet, fen: Yard):
+    desk.lines("n", "z/s")
+    desk.press("F7")
+    desk.type("l2")
+    strip = desk.seat.place.pane.strip
+    assert "goes to 5 hives, 4 of them not opened" in strip.read_back.text()
+    desk.type("\n")
+    at = grid(desk).cells.columnCount() - 1
+    shown = [grid(desk).cells.index(row, at).data() for row in range(6)]
+    assert ["fed, not opened" in words for words in shown] == [False, False, True, True, True, True]
+    assert "1 of 6 looked at" in desk.seat.place.pane.foot.accessibleName()
+    assert "4 fed, not opened" in desk.seat.place.pane.foot.accessibleName()
+    desk.press("Ctrl+Return")
+    desk.settle()
+    said = [row.outcome for row in rows(fen.ledger, RoundEntry)]
+    assert said == ["looked", "dead", *["not_opened"] * 4]
+
+
 def test_a_figure_that_cannot_be_true_holds_the_posting_and_the_first_is_one_key_away(desk, sheet):
     desk.lines("n", "e13", "n")
     bar = desk.seat.place.pane.bar
