@@ -54,6 +54,7 @@ class Tenure(Kept):
             postgresql_where=text("until_on IS NULL"),
         ),
         Index("ix_tenure_colony", "colony_id", "from_on"),
+        Index("ix_tenure_queen", "queen_id", "from_on"),
         KEPT,
     )
 

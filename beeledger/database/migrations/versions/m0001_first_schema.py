@@ -970,6 +970,7 @@ def upgrade() -> None:
     )
     op.create_index("ix_tenure_colony", "tenure", ["colony_id", "from_on"], unique=False)
     op.create_index(op.f("ix_tenure_entry_id"), "tenure", ["entry_id"], unique=False)
+    op.create_index("ix_tenure_queen", "tenure", ["queen_id", "from_on"], unique=False)
     op.create_index(
         "uq_tenure_queen_open",
         "tenure",
