@@ -18,7 +18,7 @@ from beeledger.ui.widgets.marks import Mark
 _DAY = "30 Sep 2025"
 _RIGHT = Align.RIGHT
 PACKS = (
-    Column("product", "Product", slack=True, sample="Fen strips"),
+    Column("product", "Product", slack=True, whole=True, sample="Fen strips"),
     Column("batch", "Batch", sample="25B 1234"),
     Column("active", "Active substance", slack=True, sample="thymol gel"),
     Column("acquired", "Acquired", sample=_DAY),
