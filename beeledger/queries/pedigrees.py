@@ -27,8 +27,9 @@ def pedigree_of(session: Session, queen_id: int, generations: int = GENERATIONS)
     if queen_id not in names:
         return None
     mated = mating_of(session, queen_id)
-    words = mated_words(replace(mated, site="")) if mated else ""
-    return Pedigree(names[queen_id], generations, boxes, names, on_both_sides(boxes), words)
+    words = mated_words(mated) if mated else ""
+    how = mated_words(replace(mated, site="", on=None)) if mated else ""
+    return Pedigree(names[queen_id], generations, boxes, names, on_both_sides(boxes), words, how)
 
 
 def mated_words(mated: Mated) -> str:

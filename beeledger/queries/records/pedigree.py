@@ -20,7 +20,9 @@ class Pedigree:
     names: Mapping[int, QueenName]
     both_sides: frozenset[int] = frozenset()
     mated: str = ""
-    """How the subject herself was mated, without the site; blank when nobody wrote it down."""
+    """How, where and when the subject herself was mated; blank when nobody wrote it down."""
+    mated_how: str = ""
+    """The same without where and when, for the room of a box."""
 
     def queens(self, box: Box) -> tuple[QueenName, ...]:
         """Who stands in a box."""

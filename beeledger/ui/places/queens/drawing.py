@@ -25,9 +25,10 @@ _NARROWEST = 158
 
 
 class PedigreeDrawing(QWidget):
-    """One queen's pedigree. ``opened`` tells the id of a queen whose box was chosen."""
+    """One queen's pedigree. ``opened`` tells the id of a queen whose box was chosen, ``walked`` where one stands."""
 
     opened = Signal(object)
+    walked = Signal(QRect)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -129,8 +130,8 @@ class PedigreeDrawing(QWidget):
     def _paint_words(self, painter: QPainter, inside: QRect, box: Box) -> None:
         assert self.pedigree is not None
         name, year, below = box_lines(self.pedigree, box)
-        if not box.generation and self.pedigree.mated:
-            below = f"mated {self.pedigree.mated}"
+        if not box.generation and self.pedigree.mated_how:
+            below = f"mated {self.pedigree.mated_how}"
         queens = self.pedigree.queens(box)
         disc = queen_disc(queens[0].year, queens[0].marked) if len(queens) == 1 else ""
         upper = QRect(inside.left(), inside.top(), inside.width(), inside.height() // 2)
@@ -166,6 +167,7 @@ class PedigreeDrawing(QWidget):
         if near:
             nearest = min(near, key=lambda box: abs(box.height - here.height))
             self._at = boxes.index(nearest)
+            self.walked.emit(self.rect_of(nearest))
             self.setAccessibleDescription(box_said(self.pedigree, nearest) if self.pedigree else "")
             self.update()
         return True

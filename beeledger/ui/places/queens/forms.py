@@ -95,7 +95,9 @@ def introduction_form(choices: QueenChoices, today: date, line: QueenLine) -> Ty
         f"Put queen {line.name} into a hive", "Put in", partial(_introduction, choices), today, note
     )
     form.add_side_by_side({"hive": Field("Hive", width=_DAY), "on": Field("Day", long(today), width=_DAY)})
-    form.add("why", Field("Why the one before went", editor=Choice([(w, w) for w in _WHY], free=True)))
+    form.add(
+        "why", Field("Why the one before went", _WHY[0], editor=Choice([(w, w) for w in _WHY], free=True))
+    )
     form.caution("Stings can kill those who are allergic: have help and medicine in reach.")
     return form
 

@@ -68,6 +68,11 @@ class PedigreePane(Stack):
         scroll.setWidgetResizable(True)
         scroll.setFrameShape(QFrame.Shape.NoFrame)
         scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.drawing.walked.connect(
+            lambda rect: scroll.ensureVisible(
+                rect.center().x(), rect.center().y(), rect.width(), rect.height()
+            )
+        )
         self.foot = TableFoot()
         self.add(band)
         self.add(scroll, 1)

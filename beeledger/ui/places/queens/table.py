@@ -22,7 +22,7 @@ COLUMNS = (
     Column("line", "Line", sample="Alder 7"),
     Column("dam", "Dam", sample="22-198"),
     Column("mated", "Mated", sample="known drones"),
-    Column("since", "Since", sample="30 Sep 2025"),
+    Column("since", "Since or ended", sample="30 Sep 2025"),
     Column("state", "State", sample="drone layer", marks=True),
 )
 GRAFT_COLUMNS = (
@@ -53,8 +53,8 @@ _STATES: dict[str, tuple[str, Token, Mark | None]] = {
 
 def queen_row(line: QueenLine) -> Row:
     """A queen as a row."""
-    since = line.since or line.ended_on
-    state, when = state_cell(line), long(line.since) if line.since else ""
+    since = line.ended_on or line.since
+    state, when = state_cell(line), long(since) if since else ""
     mated = _MATED[line.mating] if line.mating else ""
     cells = (
         name_cell(line),

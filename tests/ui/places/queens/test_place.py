@@ -133,6 +133,7 @@ def test_a_queen_is_put_into_a_hive_and_ended(seat: Seat, farm: tuple[Yard, dict
     choose(seat, by["25-115"])
     seat.place.card.buttons["Introduce"].click()
     form = form_of(seat)
+    assert form.values()["why"] == "replaced"
     write(form, "hive", "2")
     post(seat, form)
     assert rows(home.ledger, Tenure, queen_id=by["25-115"])[0].colony_id == home.hives["2"]
@@ -240,3 +241,19 @@ def test_every_field_has_an_address(seat: Seat, farm: tuple[Yard, dict[str, int]
         for field in form_of(seat).fields.values():
             assert isinstance(field, QWidget)
             assert field.objectName().startswith("queens.")
+
+
+def test_in_a_narrow_window_the_box_one_walks_to_comes_into_view(
+    farm: tuple[Yard, dict[str, int]], qtbot: Any, tmp_path: Path
+) -> None:
+    home, by = farm
+    with seated(home.ledger, "queens", qtbot, tmp_path, (820, 420)) as seat:
+        choose(seat, by["25-114"])
+        QTest.keyClick(seat.place.table, ENTER)
+        seat.settle()
+        drawing = seat.place.pedigree.drawing
+        seat.until(lambda: drawing.pedigree is not None)
+        QTest.keyClick(drawing, Qt.Key.Key_Right)
+        QTest.keyClick(drawing, Qt.Key.Key_Down)
+        mother = next(box for box in drawing.pedigree.boxes if box.queen_ids == (by["22-009"],))
+        assert drawing.visibleRegion().contains(drawing.rect_of(mother).center())

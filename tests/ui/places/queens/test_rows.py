@@ -55,7 +55,10 @@ def test_a_state_that_needs_a_person_has_its_mark_and_word() -> None:
     assert state_cell(replace(LINE, state="drone_layer")).text == "drone layer"
     assert state_cell(replace(LINE, state="drone_layer")).mark is Mark.LATE
     assert state_cell(replace(LINE, state=None)).text == ""
-    assert state_cell(replace(LINE, ended_on=TODAY, end_cause="failing")).text == "failing"
+
+
+def test_an_ended_queen_says_of_what_and_on_which_day() -> None:
+    assert texts(replace(LINE, ended_on=TODAY, end_cause="failing"))[-2:] == ["14 May 2026", "failing"]
 
 
 def test_the_foot_counts_queens_by_year() -> None:
