@@ -44,6 +44,8 @@ class Contract(Kept):
     late_day_pence: Mapped[int] = mapped_column(default=0)
     """Owed by the grower per hive and day when hives could not leave on the day agreed."""
     state: Mapped[str] = mapped_column(default="agreed")
+    closed_on: Mapped[date | None]
+    """The day its account was closed: nothing is owed for later days."""
     terms: Mapped[str | None]
     tax_code: Mapped[str | None]
 

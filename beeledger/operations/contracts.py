@@ -107,7 +107,7 @@ def close_contract(act: OpenAct, contract_id: int) -> str:
             f"{counted(len(here), 'hive')} still {stand} on the crop, agreed until {dates.short(row.off_on)}"
         )
         _refuse([_wrong("contract.stands", what, "contract", "Post the move home first")])
-    row.state = "closed"
+    row.state, row.closed_on = "closed", act.today
     return f"Closed the contract {row.name}"
 
 

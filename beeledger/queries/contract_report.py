@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import date
 
 from sqlalchemy import func, select
@@ -69,7 +70,14 @@ def build_report(session: Session, contract_id: int, today: date) -> MovementRep
 def owed_lines(
     contract: Contract, stays: Sequence[CropStay], counts: Sequence[Count], today: date
 ) -> tuple[OwedLine, ...]:
-    """What the grower owes, line by line, by ``rules.contracts.owed``. A hive that came twice counts once."""
+    """What the grower owes, line by line, by ``rules.contracts.owed``. A hive that came twice counts once.
+
+    A closed contract is reckoned to the day it was closed, whatever stands on its site later.
+    """
+    closed = contract.closed_on
+    if closed is not None and closed < today:
+        today = closed
+        stays = [replace(stay, off=min(stay.off or closed, closed)) for stay in stays if stay.on <= closed]
     bees = {count.colony_id: count.bees_tenths for count in counts}
     owed = rule.owed(terms_of(contract), _brought(stays, bees), today)
     return tuple(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -17,6 +17,7 @@ from beeledger.operations.contracts import (
     record_bloom,
     record_strength_check,
 )
+from beeledger.operations.undo import undo
 from beeledger.queries.contract_report import check_results
 from beeledger.queries.contract_stays import CheckMade, Count
 from beeledger.queries.contracts import (
@@ -246,3 +247,15 @@ def test_a_mean_just_under_is_not_said_to_be_what_was_agreed() -> None:
     counts = [Count(1, number, OUT, 79 + (number <= 9), 45 + number % 2) for number in range(1, 21)]
     (result,) = check_results(contract, [check], counts)
     assert (result.mean_bees_tenths, result.mean_brood_tenths, result.below) == (79, 46, 11)
+
+
+def test_what_is_owed_stands_still_once_the_contract_is_closed(yard: Farm) -> None:
+    number = yard.contract(late_day_pence=50)
+    yard.post(["1", "2"], "Home Yard", "Ladder Hill", OUT, contract_id=number)
+    perform(yard.ledger, close_contract, number)
+    at_closing = card_of(yard).owed_pence
+    later = card_of(yard, TODAY + timedelta(days=40)).owed_pence
+    assert later == at_closing
+    undo(yard.ledger, yard.ledger.last_act())
+    # Two hives, forty days more at 50p a hive and day, by hand.
+    assert card_of(yard, TODAY + timedelta(days=40)).owed_pence == at_closing + 2 * 40 * 50

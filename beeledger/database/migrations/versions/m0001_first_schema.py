@@ -366,6 +366,7 @@ def upgrade() -> None:
         sa.Column("bonus_frame_pence", WHOLE, nullable=False),
         sa.Column("late_day_pence", WHOLE, nullable=False),
         sa.Column("state", sa.Text(), nullable=False),
+        sa.Column("closed_on", DAY, nullable=True),
         sa.Column("terms", sa.Text(), nullable=True),
         sa.Column("tax_code", sa.Text(), nullable=True),
         sa.CheckConstraint(
