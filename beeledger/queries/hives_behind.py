@@ -18,9 +18,11 @@ from beeledger.model.sites import Site
 from beeledger.queries.hives import stood_on
 from beeledger.queries.records.recall import HiveBehind
 from beeledger.rules.medicines import out_of_hive
+from beeledger.rules.rounds.readback import FEEDS
 
 YEAR = timedelta(days=365)
 """How far back of a take its treatments and feeds are told: one season. Common practice, no source."""
+_FEEDS = {str(kind): words for kind, words in FEEDS.items()}
 
 
 def hives_behind(session: Session, take_ids: list[int]) -> tuple[HiveBehind, ...]:
@@ -108,5 +110,5 @@ def _fed(session: Session, ids: set[int]) -> dict[int | None, list[tuple[date, s
         .order_by(Feeding.on)
     )
     for colony, on, kind in session.execute(query):
-        found[colony].append((on, f"{kind.replace('_', ' ')}, {dates.long(on)}"))
+        found[colony].append((on, f"{_FEEDS.get(kind, kind)}, {dates.long(on)}"))
     return found

@@ -173,10 +173,14 @@ def _weighing(check: WeighingCheck | None) -> list[Flowable]:
     limits = [
         Threshold(mean, f"mean {mean:.1f} g", "c1"),
         Threshold(check.nominal_g, f"{check.nominal_g:,} g nominal", "ink", dashed=False),
-        Threshold(check.t1_tenths / 10, f"{units.scaled(check.t1_tenths, 10)} g, {_short(check)} short", "now"),
+        Threshold(
+            check.t1_tenths / 10, f"{units.scaled(check.t1_tenths, 10)} g, {_short(check)} short", "now"
+        ),
     ]
     if min(check.net_tenths) < check.t1_tenths:
-        limits.append(Threshold(check.t2_tenths / 10, f"{units.scaled(check.t2_tenths, 10)} g, not to be sold", "now"))
+        limits.append(
+            Threshold(check.t2_tenths / 10, f"{units.scaled(check.t2_tenths, 10)} g, not to be sold", "now")
+        )
     summary = ", ".join(
         part for part in (counted(len(check.net_tenths), "jar"), check.tare, check.source) if part
     )

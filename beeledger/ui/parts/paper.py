@@ -158,7 +158,8 @@ class PaperPane(Stack):
     def _show(self, printed: Printed) -> None:
         self.printed = printed
         self.title.setText(printed.about.title)
-        self.size_words.setText(f"{printed.name} · {counted(len(printed.pages), 'page')}")
+        self.size_words.setText(counted(len(printed.pages), "page"))
+        self.size_words.setToolTip(printed.name)
         self.save_book.setVisible(Form.WORKBOOK in printed.about.forms)
         self.preview.set_pages(printed.pages, _SCREEN_DPI)
         self.preview.zoom(100)

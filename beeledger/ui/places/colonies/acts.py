@@ -90,9 +90,9 @@ def requeen_form(names: str, today: date) -> TypedForm:
     )
     form.add_side_by_side(
         {
-            "tag": Field("Number on her tag", width=150),
-            "marked": Field("Marked", editor=Choice(_YES_NO), width=130),
-            "clipped": Field("Clipped", editor=Choice(_YES_NO), width=130),
+            "tag": Field("Number on her tag", width=130),
+            "marked": Field("Marked", editor=Choice(_YES_NO), width=118),
+            "clipped": Field("Clipped", editor=Choice(_YES_NO), width=118),
         }
     )
     form.add_side_by_side({"line": Field("Line"), "origin": Field("Where from")})
@@ -114,7 +114,9 @@ def number_form(names: str, today: date) -> TypedForm:
 
 def found_form(sites: Sequence[SiteName], today: date, site_id: int | None = None) -> TypedForm:
     """Bring colonies into the record at a site."""
-    form = TypedForm("New colonies", "Found them", _founding, today, "They stand in walking order as typed.")
+    form = TypedForm(
+        "New colonies", "Add these colonies", _founding, today, "They stand in walking order as typed."
+    )
     choices = [(str(site.site_id), f"{site.name}  {site.code}") for site in sites]
     form.add("site", Field("Site", str(site_id or ""), editor=Choice(choices)))
     form.add("hives", Field("Hive numbers", prompt="1-20, 31, 40"))

@@ -196,7 +196,7 @@ class Here(Place):
         self.left = Stack(band, self.empty, self.table, self.foot)
         self.left.column.setStretchFactor(self.table, 1)
         panes = Panes(self.left, self.side)
-        panes.share(816, 440)
+        panes.share(820, 436)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(panes)

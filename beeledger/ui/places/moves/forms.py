@@ -105,10 +105,10 @@ class MoveForm(Form):
         )
         self.add_side_by_side(
             {
-                "on": Field("Day", short(self.today), width=96),
-                "loaded": Field("Left", width=66, prompt="20:30"),
-                "unloaded": Field("Arrived", width=66, prompt="21:15"),
-                "arrived_on": Field("On day", width=96, prompt="the same"),
+                "on": Field("Day", short(self.today), width=104),
+                "loaded": Field("Left", width=60, prompt="20:30"),
+                "unloaded": Field("Arrived", width=60, prompt="21:15"),
+                "arrived_on": Field("On day", width=104, prompt="the same"),
             }
         )
         self.add("hives", Field("Hives", prompt="12-18, 21, 40x is left behind; or all, or all not 12"))

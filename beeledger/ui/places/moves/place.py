@@ -243,7 +243,7 @@ class Here(Place):
             action.triggered.connect(lambda _on=False, act=act: act())
             self.addAction(action)
             self._commands.append(action)
-        accept = QAction("in the form: the sheet is right, correct the record", self)
+        accept = QAction("in the form: the sheet is right", self)
         accept.setShortcut(QKeySequence("Ctrl+R"))
         self._commands.append(accept)
 

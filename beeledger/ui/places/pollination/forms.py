@@ -201,7 +201,7 @@ def check_form(today: date, drawn: Sequence[CropHive], here: Sequence[CropHive],
         return None if on is None else CheckTyped(on, by, lines, typed.text("weather"))
 
     note = (
-        f"{len(drawn)} of {len(here)} hives drawn by lot (seed {seed}). Behind each number type frames of bees, then "
+        f"{len(drawn)} of {len(here)} hives drawn by lot {seed}. Behind each number type frames of bees, then "
         "frames of brood if counted: 12 8.5 5. A hive that was not opened is left as it is or taken out."
     )
     form = TypedForm("Strength check", "Save", read, today, note)

@@ -27,7 +27,7 @@ class SiteForm(TypedForm):
     def __init__(self, title: str, act_word: str, today: date, landholders: Sequence[str]) -> None:
         super().__init__(title, act_word, read_site, today)
         self.add_side_by_side(
-            {"name": Field("Name"), "code": Field("Code", prompt="made of the name", width=120)}
+            {"name": Field("Name"), "code": Field("Code", prompt="from its name", width=120)}
         )
         self.add("kind", Field("Kind", editor=Choice(KINDS), message=False))
         self.add("grid", Field("Grid reference", prompt="SO 392 751"))
