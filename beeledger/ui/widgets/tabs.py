@@ -15,6 +15,8 @@ from beeledger.ui.widgets.painting import fill, paint_text, upright
 
 _PAD = 16
 _GAP = 8
+_MORE = 36
+"""Room for the count of tabs that do not fit, at either side."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,9 @@ class Tabs(QWidget):
         return QSize(sum(_width(tab) for tab in self._tabs), look.px(40))
 
     def minimumSizeHint(self) -> QSize:
-        return self.sizeHint()
+        """Room for the current tab; the others are counted at its sides where they do not fit."""
+        widest = max((_width(tab) for tab in self._tabs if tab.key == self._current), default=0)
+        return QSize(min(self.sizeHint().width(), widest + 2 * look.px(_MORE)), look.px(40))
 
     def place_of(self, key: Hashable) -> QPoint | None:
         """The middle of a tab; None when it is not there."""
@@ -92,12 +96,19 @@ class Tabs(QWidget):
                     ring = rect.adjusted(3, look.px(5), -4, -look.px(5))
                     painter.setPen(QPen(look.current().colour("accent"), 2))
                     painter.drawRect(ring)
+        for room, _tab, hidden in self._hidden():
+            paint_text(painter, room, f"+{hidden}", "ink2", role="small")
         painter.end()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         for tab, rect in self._placed():
             if rect.contains(event.position().toPoint()):
                 self.choose(tab.key)
+                return
+        for room, tab, _hidden in self._hidden():
+            if room.contains(event.position().toPoint()):
+                self.choose(tab.key)
+                return
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(Qt.Key(event.key()))
@@ -123,12 +134,39 @@ class Tabs(QWidget):
             self.updateGeometry()
 
     def _placed(self) -> list[tuple[Tab, QRect]]:
-        placed, x = [], 0
-        for tab in self._tabs:
+        first, end = self._shown()
+        placed, x = [], look.px(_MORE) if first else 0
+        for tab in self._tabs[first:end]:
             width = _width(tab)
             placed.append((tab, QRect(x, 0, width, self.height())))
             x += width
         return placed
+
+    def _shown(self) -> tuple[int, int]:
+        """The stretch of tabs there is room for: all of them, else those about the current one."""
+        widths = [_width(tab) for tab in self._tabs]
+        if sum(widths) <= self.width() or not widths:
+            return 0, len(widths)
+        room = self.width() - 2 * look.px(_MORE)
+        here = next(at for at, tab in enumerate(self._tabs) if tab.key == self._current)
+        first, end = 0, here + 1
+        while first < here and sum(widths[first:end]) > room:
+            first += 1
+        while end < len(widths) and sum(widths[first : end + 1]) <= room:
+            end += 1
+        return first, end
+
+    def _hidden(self) -> list[tuple[QRect, Tab, int]]:
+        """Where the tabs without room are counted, the next of them, and how many they are."""
+        first, end = self._shown()
+        wide, left = look.px(_MORE), look.px(_GAP)
+        told = []
+        if first:
+            told.append((QRect(left, 0, wide - left, self.height()), self._tabs[first - 1], first))
+        if end < len(self._tabs):
+            x = self._placed()[-1][1].right() + 1 + left
+            told.append((QRect(x, 0, wide - left, self.height()), self._tabs[end], len(self._tabs) - end))
+        return told
 
     def _describe(self) -> None:
         for tab in self._tabs:
