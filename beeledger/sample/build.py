@@ -22,7 +22,7 @@ from beeledger.sample.trips import AGREED, Trips
 
 Progress = Callable[[int, int], None]
 _MEDICINES_BOUGHT = (7, 1)
-_FIRST_SITE_MINUTE, _DRIVE_MINUTES = 8 * 60 + 30, 25
+_FIRST_SITE_MINUTE, _LAST_SITE_MINUTE, _DRIVE_MINUTES = 8 * 60 + 30, 17 * 60, 25
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +92,8 @@ def _work(farm: Farm, trips: Trips, day: date, weather: float, visits: Calendar)
     trips.at_dawn(day)
     minute = _FIRST_SITE_MINUTE
     for site, visit in visits.get(day, ()):
+        if minute > _LAST_SITE_MINUTE:
+            minute = _FIRST_SITE_MINUTE  # more than one crew can do: another one drives beside it
         took = visit_site(farm, site, visit, day, minute, weather)
         minute += took + _DRIVE_MINUTES if took else 0
     farm.breeder.work(farm.diary, farm.home, day)

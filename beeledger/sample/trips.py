@@ -31,6 +31,7 @@ _LEVELLED = ((3, 14), (3, 17), (3, 19), (10, 20), (10, 22))
 _HIVES_A_YARD = 16
 _LOAD_MINUTES, _MINUTES_A_KM = 35, 2
 _EVENING, _DAWN, _NEXT_YARD = 20 * 60 + 20, 4 * 60 + 50, 150
+_YARDS_A_MORNING = 6
 _BLOOM = ((0, 800), (5, 4500), (10, 8500), (16, 5500))
 """Days after the hives come, and the share of the crop in flower in hundredths of a per cent."""
 _CHECKED_AFTER, _CLOSED_AFTER = 5, 3
@@ -125,15 +126,17 @@ class Trips:
         self.farm.hives[crop.code].extend(hives)
 
     def _bring_home(self, trip: TripPlan, day: date) -> None:
-        crop, minute = self.farm.site_plans()[trip.site], _DAWN
+        crop = self.farm.site_plans()[trip.site]
         by_home: dict[str, list[Hive]] = {}
         for hive in self.farm.hives[trip.site]:
             home = hive.home or self.farm.scenario.yards[0]
             by_home.setdefault(home.code, []).append(hive)
-        for code, hives in by_home.items():
+        for place, (code, hives) in enumerate(by_home.items()):
+            minute = (
+                _DAWN + place % _YARDS_A_MORNING * _NEXT_YARD
+            )  # more than that: another driver begins at dawn
             home = self.farm.site_plans()[code]
             self._move(crop, home, hives, day, minute, self.farm.contracts.get((trip.site, day.year)))
-            minute += _NEXT_YARD
             for hive in hives:
                 hive.site, hive.home = home, None
             self.farm.hives[code].extend(hives)
