@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from reportlab.platypus import Flowable, Spacer
 
 from beeledger.base.dates import long, weekday
@@ -23,7 +25,7 @@ _COLUMNS: tuple[tuple[str, SheetColumn], ...] = (
     ("eggs", SheetColumn("Eggs", 10, ticks=("",), group_end=True)),
     ("brood", SheetColumn("Brood", 16, "frames")),
     ("bees", SheetColumn("Bees", 16, "frames")),
-    ("stores", SheetColumn("Stores", 16, "kg")),
+    ("stores", SheetColumn("Stores", 16)),
     ("temper", SheetColumn("Temper", 15, "1–5", group_end=True)),
     ("cells", SheetColumn("Cells", 17)),
     ("supers", SheetColumn("Supers", 16, "on, off", group_end=True)),
@@ -37,7 +39,7 @@ _FIELDS: tuple[tuple[str, Field], ...] = (
     ("eggs", Field("Eggs", wide=8)),
     ("brood", Field("Brood, frames", wide=9)),
     ("bees", Field("Bees, frames", wide=9)),
-    ("stores", Field("Stores, kg", wide=9)),
+    ("stores", Field("Stores", wide=9)),
     ("temper", Field("Temper, 1–5", wide=9)),
     ("cells", Field("Cells", wide=12)),
     ("supers", Field("Supers", wide=9)),
@@ -58,7 +60,8 @@ def heading(record: RoundSheet) -> Heading:
 def render_pdf(record: RoundSheet, farm: Farm, made: Made) -> bytes:
     """The sheet as PDF, A4 across: a usual site is one sheet of paper, printed on both sides."""
     marks = dict(record.marks)
-    columns = [_with_mark(column, marks.get(name, "")) for name, column in _COLUMNS]
+    units = {"stores": stores_unit(record.lines)}
+    columns = [_with_mark(column, marks.get(name, ""), units.get(name, "")) for name, column in _COLUMNS]
     lines = [_line(number, line) for number, line in enumerate(record.lines, start=1)]
     lines += [GridLine("", "")] * BLANK_LINES
     story: list[Flowable] = [
@@ -96,8 +99,14 @@ def work_words(minutes: int) -> str:
     return f"{hours} h {rest:02d}" if hours else f"{rest} min"
 
 
-def _with_mark(column: SheetColumn, mark: str) -> SheetColumn:
-    unit = " ".join(part for part in (mark, column.unit) if part)
+def stores_unit(lines: Sequence[SheetLine]) -> str:
+    """What the site counts its stores in: as most of its hives had it the last time, kilograms where none had."""
+    in_frames = sum(line.last.stores.endswith("fr.") for line in lines)
+    return "frames" if in_frames > sum(line.last.stores.endswith("kg") for line in lines) else "kg"
+
+
+def _with_mark(column: SheetColumn, mark: str, unit: str = "") -> SheetColumn:
+    unit = " ".join(part for part in (mark, unit or column.unit) if part)
     return SheetColumn(column.title, column.mm, unit, column.ticks, column.group_end)
 
 

@@ -8,6 +8,7 @@ from io import BytesIO
 import pytest
 from openpyxl import load_workbook
 
+from beeledger.queries.records.round_sheet import LastFigures, SheetLine
 from beeledger.queries.records.round_summary import SummaryLine
 from beeledger.reporting.documents import round_sheet, round_summary
 from beeledger.reporting.look.workbook import HEAD_ROW
@@ -38,6 +39,29 @@ def test_the_heads_teach_the_marks_of_the_quick_line():
     text = words_of(round_sheet.render_pdf(sheet(), FARM, MADE))[0]
     assert "b frames" in text
     assert "b frames" not in words_of(round_sheet.render_pdf(replace(sheet(), marks=()), FARM, MADE))[0]
+
+
+@pytest.mark.parametrize(
+    ("last", "unit"),
+    [
+        (["4 fr.", "2.5 fr.", "5 kg", ""], "frames"),
+        (["4 kg", "5 kg", "3 fr."], "kg"),
+        (["fair", ""], "kg"),
+        ([], "kg"),
+    ],
+)
+def test_stores_are_headed_by_what_the_site_counts_them_in(last, unit):
+    lines = [SheetLine("1", last=LastFigures(stores=stores)) for stores in last]
+    assert round_sheet.stores_unit(lines) == unit
+
+
+def test_stores_in_frames_are_never_headed_kilograms():
+    record = sheet(3)
+    lines = tuple(replace(line, last=replace(line.last, stores="4 fr.")) for line in record.lines)
+    text = words_of(round_sheet.render_pdf(replace(record, lines=lines, cautions=()), FARM, MADE))[0]
+    head = text[: text.index("Margin")]
+    assert "kg" not in head
+    assert head.count("frames") == 3
 
 
 def test_there_are_lines_left_for_strangers_and_a_rule_for_the_date():
