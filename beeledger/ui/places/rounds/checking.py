@@ -45,7 +45,7 @@ def record_of(
     """What the record says of a line's hive."""
     if hive is not None:
         record = hive.record(head.site_id, head.on, stood_here=here)
-        return record if record.mark else replace(record, mark=line.mark)
+        return replace(record, mark=line.mark) if line.mark else record
     known = carried.get(line.mark)
     site = known.site if known else ""
     return HiveRecord(mark=line.mark, colony_id=line.colony_id, stands_here=False, site=site)

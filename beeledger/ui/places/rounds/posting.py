@@ -14,7 +14,7 @@ from beeledger.queries.records.round_desk import HiveLine, RoundSheet
 from beeledger.rules.rounds.entry import Entry, FeedKind, blank, settled
 from beeledger.rules.rounds.writing import write
 from beeledger.ui.places.rounds.sheet import Sheet
-from beeledger.ui.places.rounds.state import Head, body_of
+from beeledger.ui.places.rounds.state import Head, body_of, changed
 
 
 def rows_to_post(sheet: Sheet) -> list[int]:
@@ -29,12 +29,13 @@ def rows_to_post(sheet: Sheet) -> list[int]:
 def round_to_post(sheet: Sheet, rows: Sequence[int]) -> RoundToPost:
     """The round as the act takes it."""
     head = sheet.head
+    swapped = {mark for one in head.swaps for mark in (one.mark, one.other)}
     lines = []
     for row in rows:
         line, entry = sheet.lines[row], settled(sheet.views[row].entry)
-        lines.append(
-            LineToPost(entry, line.colony_id, line.mark or None, line.accepted, line.reason.strip() or None)
-        )
+        # A swapped number means another colony once the act has written the swap: it is told by its number.
+        colony = None if line.mark in swapped else line.colony_id
+        lines.append(LineToPost(entry, colony, line.mark or None, line.accepted, line.reason.strip() or None))
     swaps = tuple(Swap(one.mark, one.other, one.since) for one in head.swaps)
     return RoundToPost(
         head.uid, head.site_id, head.on, tuple(lines), head.start_minute, head.end_minute, head.crew or None,
@@ -48,7 +49,11 @@ def rest_of(sheet: Sheet, posted: Sequence[int]) -> dict[str, Any] | None:
     Of lines nobody typed on only those stay that a later round may still want: none.
     """
     gone = set(posted)
-    left = [line for row, line in enumerate(sheet.lines) if row not in gone and not line.empty]
+    left = [
+        changed(line, colony_id=sheet.colony(line))
+        for row, line in enumerate(sheet.lines)
+        if row not in gone and not line.empty
+    ]
     if not left:
         return None
     each = sheet.head.each  # done at these hives too; the note and the swaps went with the others

@@ -8,7 +8,7 @@ from typing import Any
 
 from beeledger.base.findings import Finding
 from beeledger.queries.records.round_desk import HiveLine
-from beeledger.queries.round_start import DeskSheet
+from beeledger.queries.round_start import Carried, DeskSheet
 from beeledger.rules.rounds.entry import Entry
 from beeledger.rules.rounds.normal import Habits
 from beeledger.rules.rounds.record import HiveRecord
@@ -76,13 +76,17 @@ class Sheet:
 
     def hive(self, row: int) -> HiveLine | None:
         """What the record knows of a line's hive."""
-        number = self.lines[row].colony_id
+        number = self.colony(self.lines[row])
         return None if number is None else self.here.get(number) or self.away.get(number)
+
+    def colony(self, line: Line) -> int | None:
+        """The colony that a line's number means: the other's, where the round says that two were swapped."""
+        return line.colony_id if line.colony_id is None else self._swapped.get(line.colony_id, line.colony_id)
 
     def record(self, row: int) -> HiveRecord:
         """The same as the checks want it."""
         line = self.lines[row]
-        here = line.colony_id in self.here
+        here = self.colony(line) in self.here
         return record_of(line, self.hive(row), self.head, self.carried, here=here)
 
     def text(self, row: int) -> str:
@@ -199,6 +203,7 @@ class Sheet:
 
     def _set_habits(self) -> None:
         self.habits: Habits = self.head.habits(self.desk_sheet.settings.normals)
+        self._swapped = _exchanged(self.head, self.carried)
         self._figures = self.desk_sheet.settings.round_figures
         self.columns: tuple[GridColumn, ...] = grid_columns(self.habits)
 
@@ -232,6 +237,16 @@ class Sheet:
         have = {line.colony_id for line in self.lines}
         new = [hive for hive in self.desk_sheet.sheet.lines if hive.colony_id not in have]
         self.lines += [line_of(mark=hive.mark or "", colony_id=hive.colony_id) for hive in new]
+
+
+def _exchanged(head: Head, carried: Mapping[str, Carried]) -> dict[int, int]:
+    """By colony, the one that carries its number by what the round says; the record of a posted one knows it."""
+    changed_places: dict[int, int] = {}
+    for swap in head.swaps if head.corrects is None else ():
+        if swap.since <= head.on and swap.mark in carried and swap.other in carried:
+            first, second = carried[swap.mark].colony_id, carried[swap.other].colony_id
+            changed_places |= {first: second, second: first}
+    return changed_places
 
 
 def with_entry(line: Line, entry: Entry) -> Line:

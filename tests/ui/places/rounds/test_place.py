@@ -354,10 +354,15 @@ def test_a_block_from_a_spreadsheet_goes_into_the_cells(desk, sheet, qapp):
 def test_numbers_that_were_swapped_are_said_on_the_whole_sites_line(desk, sheet, fen: Yard):
     desk.press("F7")
     desk.type("301=302@6/5\n")
-    desk.lines("n")
+    assert sheet.hive(0).colony_id == fen.hives["302"]
+    desk.lines("n8", "n5?which")
     desk.press("Ctrl+Return")
     desk.settle()
     assert fen.line("302").colony_id == fen.hives["301"]
+    (seen,) = rows(fen.ledger, RoundEntry)
+    assert (seen.colony_id, seen.brood_tenths) == (fen.hives["302"], 80)
+    (left,) = desk.seat.place.rounds.values()
+    assert [(line.mark, line.colony_id) for line in left.sheet.lines] == [("302", fen.hives["301"])]
 
 
 def test_the_walk_is_reversed_and_a_line_moved_and_the_post_keeps_it(desk, sheet, fen: Yard):
