@@ -6,7 +6,7 @@ from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from beeledger.ui.widgets import look
@@ -82,7 +82,7 @@ class FactRows(QWidget):
         return self._facts
 
     def sizeHint(self) -> QSize:
-        return QSize(look.px(200), sum(_height(fact) for fact in self._facts))
+        return QSize(look.px(200), sum(self._height(fact) for fact in self._facts))
 
     def minimumSizeHint(self) -> QSize:
         return QSize(look.px(120), self.sizeHint().height())
@@ -111,7 +111,8 @@ class FactRows(QWidget):
         inset = look.px(16)
         room = rect.adjusted(inset, 0, -inset, -1)
         line = QRect(room.left(), room.top(), room.width(), room.height())
-        if fact.second:
+        below = self._goes_below(fact)
+        if fact.second or below:
             line = QRect(room.left(), room.top() + look.px(3), room.width(), look.px(19))
         taken = look.metrics("small", fact.value_weight).horizontalAdvance(fact.value)
         paint_text(
@@ -120,24 +121,44 @@ class FactRows(QWidget):
         )  # fmt: skip
         indent = self._lead(painter, line, fact)
         words = line.adjusted(indent, 0, -taken - (look.px(8) if taken else 0), 0)
-        if self._middle_at and fact.middle:
+        if self._middle_at and fact.middle and not below:
             split = self._split(line.width())
             rest = QRect(line.left() + split, line.top(), words.right() - line.left() - split, line.height())
             words.setRight(min(words.right(), line.left() + split - look.px(6)))
-            if fact.middle_disc:
-                paint_disc(painter, mark_rect(rest.left(), rest, disc_size()), fact.middle_disc)
-            if any(each.middle_disc for each in self._facts):
-                rest.setLeft(rest.left() + disc_size() + look.px(6))
-            paint_text(painter, rest, fact.middle, "ink2", role="small", shorten=True)
+            self._paint_middle(painter, rest, fact)
         paint_text(painter, words, fact.name, fact.ink, weight=fact.weight, shorten=True)
-        if fact.second:
-            below = QRect(line.left() + indent, line.bottom(), line.width() - indent, look.px(16))
-            paint_text(painter, below, fact.second, "ink2", role="small", shorten=True)
+        under = QRect(line.left() + indent, line.bottom(), line.width() - indent, look.px(16))
+        if below:
+            self._paint_middle(painter, under, fact)
+        elif fact.second:
+            paint_text(painter, under, fact.second, "ink2", role="small", shorten=True)
+
+    def _paint_middle(self, painter: QPainter, room: QRect, fact: Fact) -> None:
+        if fact.middle_disc:
+            paint_disc(painter, mark_rect(room.left(), room, disc_size()), fact.middle_disc)
+        if any(each.middle_disc for each in self._facts):
+            room.setLeft(room.left() + disc_size() + look.px(6))
+        paint_text(painter, room, fact.middle, "ink2", role="small", shorten=True)
+
+    def _goes_below(self, fact: Fact) -> bool:
+        """Whether the middle words stand under the name: beside it they would be cut."""
+        if not (self._middle_at and fact.middle) or fact.second:
+            return False
+        width = self.width() - 2 * look.px(16)
+        return self._split(width) + self._rest_width(fact) > width
+
+    def _height(self, fact: Fact) -> int:
+        return look.px(41) if fact.second or self._goes_below(fact) else look.row_height()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self.sizeHint().height() != self.height():
+            self.updateGeometry()
 
     def _split(self, width: int) -> int:
         """Where the middle words begin: after the longest name, else at ``middle_at`` if they are not cut there."""
         named = [fact for fact in self._facts if fact.middle]
-        least = min(max((self._name_width(fact) for fact in named), default=0), width // 2)
+        least = min(max((self._name_width(fact) for fact in named), default=0), width * 2 // 3)
         rest = max((self._rest_width(fact) for fact in named), default=0)
         return max(least, min(look.px(self._middle_at), width - rest))
 
@@ -167,7 +188,7 @@ class FactRows(QWidget):
     def _placed(self) -> list[tuple[Fact, QRect]]:
         placed, y = [], 0
         for fact in self._facts:
-            height = _height(fact)
+            height = self._height(fact)
             placed.append((fact, QRect(0, y, self.width(), height)))
             y += height
         return placed
@@ -221,7 +242,3 @@ class FactRows(QWidget):
         super().changeEvent(event)
         if event.type() == QEvent.Type.StyleChange:
             self.updateGeometry()
-
-
-def _height(fact: Fact) -> int:
-    return look.px(41) if fact.second else look.row_height()

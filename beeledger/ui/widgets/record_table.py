@@ -217,7 +217,7 @@ class RecordTable(QTableView):
         """The widest of the longest texts: measuring every one would take too long."""
         column = self.columns[at]
         cells = {_drawn(row.cells[at]): row.cells[at] for row in self.records.all_rows()}
-        longest = sorted(cells.values(), key=_letters, reverse=True)[:24]
+        longest = sorted(cells.values(), key=lambda cell: _letters(cell, column), reverse=True)[:24]
         return max((cell_width(cell, column) for cell in longest), default=0)
 
     def _fit(self) -> None:
@@ -375,10 +375,11 @@ def _drawn(cell: Cell) -> Hashable:
     return cell.text, cell.last, cell.second, cell.weight, cell.runs, cell.mark is None, not cell.disc
 
 
-def _letters(cell: Cell) -> int:
+def _letters(cell: Cell, column: Column) -> int:
     if cell.runs:
         return sum(len(run.text) + 2 for run in cell.runs)
-    return max(len(cell.text) + len(cell.last) + (3 if cell.mark or cell.disc else 0), len(cell.second))
+    before = 3 if column.marks or cell.mark or cell.disc else 0
+    return max(len(cell.text) + len(cell.last) + before, len(cell.second))
 
 
 __all__ = ["ID_ROLE", "RecordTable"]

@@ -334,3 +334,19 @@ def test_text_too_large_for_the_panes_squeezes_all_of_them_alike(qapp: object, q
     first, second, third = panes.sizes()
     assert first == pytest.approx(2 * second, abs=3)
     assert third == pytest.approx(first, abs=3)
+
+
+def test_middle_words_that_would_be_cut_stand_under_the_name(qapp: object, qtbot: object) -> None:
+    facts = FactRows([Fact("Tarrow Bank yard", "52.5 kg  18.9 %", middle="24 May 2025")], middle_at=60)
+    qtbot.addWidget(facts)
+    facts.resize(400, 60)
+    wide = facts.sizeHint().height()
+    facts.resize(240, 60)
+    assert facts.sizeHint().height() > wide
+    elisions.clear()
+    elisions.on = True
+    try:
+        facts.grab()
+        assert elisions.shortened == []
+    finally:
+        elisions.on = False

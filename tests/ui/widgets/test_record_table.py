@@ -308,7 +308,7 @@ def test_the_widest_text_is_found_among_many_equal_ones(qapp: object, qtbot: obj
     columns = (Column("queen", "Queen", sample="red", marks=True), Column("due", "Due", slack=True))
     made = RecordTable(columns)
     qtbot.addWidget(made)
-    marked = [Row(n, (Cell("yellow 2022", disc="yellow"), Cell(""))) for n in range(60)]
+    marked = [Row(n, (Cell(f"red 23-{n:03}", disc="red"), Cell(""))) for n in range(60)]
     made.set_rows([*marked, Row(99, (Cell("unmarked 2025"), Cell("")))])
     made.resize(500, 1700)
     made.show()

@@ -192,10 +192,15 @@ def due_facts(card: ColonyCard, today: date) -> list[Fact]:
         found.append(
             Fact(
                 due.what[:1].upper() + due.what[1:], when_words(due.due_on, today), MARKS[how],
-                second=due.why.replace(f" {today.year}", ""), weight=600, value_ink=INKS[how],
+                second=why_words(due.why, today), weight=600, value_ink=INKS[how],
             )
         )  # fmt: skip
     return found
+
+
+def why_words(why: str, today: date) -> str:
+    """The reason as it fits beside the boxes: "opened 13 May, every 7 days", without the running year."""
+    return why.removeprefix("last ").replace(f" {today.year}", "")
 
 
 def strength_series(card: ColonyCard, last: date) -> list[Series]:

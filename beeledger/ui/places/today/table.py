@@ -23,7 +23,7 @@ COLUMNS = (
     Column("site", "Site", sample="Stocking Field"),
     Column("late", "Late", "days", sample="tomorrow", marks=True),
     Column("due", "Due", sample="30 / 30", align=Align.RIGHT),
-    Column("why", "Why", sample="30 swarm check", slack=True),
+    Column("why", "Why", sample="30 swarm check", slack=True, whole=True),
     Column("work", "Work", sample="12 h 45", align=Align.RIGHT),
     Column("home", "Home", "km", sample="27.3", align=Align.RIGHT),
 )
