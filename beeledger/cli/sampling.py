@@ -94,7 +94,7 @@ def ready_sample() -> tuple[Path, Scenario]:
     if not kept.exists():
         part = kept.with_suffix(".part")
         remove(part)
-        print("Building the sample farm; this is done once ...", file=sys.stderr, flush=True)
+        print("Building the sample farm; once, about half a minute ...", file=sys.stderr, flush=True)
         ledger = open_ledger(part, sample_clock(scenario))
         try:
             build_sample(ledger, scenario, progress=told())
