@@ -47,7 +47,9 @@ class CardHead(QWidget):
         """Change the words."""
         self.title.setText(title)
         self.identity.say(identity)
-        self.identity.setVisible(bool(identity) or self._beside)
+        alone = not identity and not self._beside
+        self.identity.setVisible(not alone)
+        self.title.setWordWrap(alone)
         self.facts.setText(facts)
         self.facts.setVisible(bool(facts))
 

@@ -8,6 +8,7 @@ from beeledger.base.dates import weekday
 from beeledger.base.text import counted
 from beeledger.queries.records.move_desk import LEFT_BEHIND, LOST, MoveCard, MoveHive, reason_words
 from beeledger.ui.places.moves.table import marks_words, sites_words
+from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.card import Card
 from beeledger.ui.widgets.cells import Run
@@ -32,7 +33,7 @@ class MoveCardView(Card):
         self.figures = KeyFigures()
         self.add(self.figures)
         self.numbers = Words("", wrap=True)
-        self.numbers.setContentsMargins(16, 0, 16, 4)
+        self.numbers.setContentsMargins(look.px(16), 0, look.px(16), look.px(4))
         self.hives = FactRows(marks=True)
         section = self.section("moves.hives", "Hives", self.numbers)
         section.add(self.hives)
