@@ -108,7 +108,7 @@ class MoveForm(Form):
                 "on": Field("Day", short(self.today), width=104),
                 "loaded": Field("Left", width=60, prompt="20:30"),
                 "unloaded": Field("Arrived", width=60, prompt="21:15"),
-                "arrived_on": Field("On day", width=104, prompt="the same"),
+                "arrived_on": Field("On day", width=98, prompt="the same"),
             }
         )
         self.add("hives", Field("Hives", prompt="12-18, 21, 40x is left behind; or all, or all not 12"))

@@ -87,9 +87,9 @@ class ContractCardView(Card):
         for button in self.acts.values():
             button.on()
         if row.standing is Standing.CLOSED:
-            for name in ("change", "close"):
+            for name in ("change", "close", "check"):
                 self.acts[name].off("closed, so not changed any more")
-        if not row.here:
+        elif not row.here:
             self.acts["check"].off("strength is checked while hives stand there")
 
     def _fill(self, key: str, summary: str, facts: list[Fact]) -> None:
