@@ -277,6 +277,8 @@ def _wrong_queens(hand: Typist, notes: list[Noted]) -> None:
         if entry.outcome is Outcome.LOOKED and entry.queen_state is None:
             hand.type(f"/{noted.mark}\n")
             hand.press("Home")
+            if entry.queen_seen:
+                hand.press("Delete")
             hand.type("q-\n" if entry.queen_seen is False else "q\n")
 
 

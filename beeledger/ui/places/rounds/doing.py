@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from beeledger.base.findings import Finding, Grade
-from beeledger.rules.rounds.entry import EMPTY, Entry, outcome_of, over
+from beeledger.rules.rounds.entry import EMPTY, Entry, QueenState, outcome_of, over
 from beeledger.rules.rounds.sums import OF_ONE_HIVE, next_blank, repeat_line
 from beeledger.rules.rounds.sums import fill_down as filled_down
 from beeledger.ui.places.rounds.checking import taken_codes
@@ -62,10 +62,17 @@ def set_cell(sheet: Sheet, row: int, column: GridColumn, text: str, before: Line
     if said is None:
         return problem
     base = (before or sheet.lines[row]).typed
-    entry = over(without(base, column.fields), said)
+    entry = over(without(base, column.fields), _still_right(base, said))
     if entry != sheet.lines[row].typed:
         sheet.put({row: with_entry(sheet.lines[row], entry)}, row, f"cell {row} {column.key}")
     return ""
+
+
+def _still_right(before: Entry, said: Entry) -> Entry:
+    """A queen that was right by normal stays so when all that is said of her is that she was seen."""
+    if not said.queen_seen or said.queen_state is not None or before.queen_state is not QueenState.RIGHT:
+        return said
+    return replace(said, queen_state=QueenState.RIGHT)
 
 
 def clear(sheet: Sheet, cells: Iterable[tuple[int, GridColumn]]) -> None:

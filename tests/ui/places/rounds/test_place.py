@@ -13,7 +13,7 @@ from beeledger.database.ledger import Ledger
 from beeledger.model.colonies import BoxStack
 from beeledger.model.rounds import Round, RoundEntry
 from beeledger.operations.rounds import Line
-from beeledger.rules.rounds.entry import CellStage, Entry, Outcome
+from beeledger.rules.rounds.entry import CellStage, Entry, Outcome, QueenState
 from tests.builders.yards import DAY, Yard, rows, sound, strips, yard
 from tests.ui.places.rounds.evening import SINGLE, Typist, double_yard, evening
 
@@ -115,6 +115,18 @@ def test_a_cell_takes_the_marks_of_its_fields_whole_or_without_their_letter(desk
     entry = typed(sheet, 0)
     assert (entry.queen_seen, entry.cells_stage, entry.cells_count) == (True, CellStage.OPEN, 3)
     assert (entry.supers_on, entry.supers_off, entry.medicine_out) == (1, 2, "Fen strips")
+
+
+def test_a_queen_that_is_right_by_normal_stays_right_when_she_is_seen(desk, sheet):
+    desk.press("F2", "F8", "Up", "Home")
+    desk.type("q\n")
+    assert (typed(sheet, 0).queen_seen, typed(sheet, 0).queen_state) == (True, QueenState.RIGHT)
+    desk.press("Up")
+    desk.type("n\n")
+    assert (typed(sheet, 0).queen_seen, typed(sheet, 0).queen_state) == (None, QueenState.QUEENLESS)
+    desk.press("Up")
+    desk.type("q\n")
+    assert (typed(sheet, 0).queen_seen, typed(sheet, 0).queen_state) == (True, None)
 
 
 def test_what_a_cell_cannot_read_stays_under_the_keys_until_it_is_mended_or_taken_back(desk, sheet):
