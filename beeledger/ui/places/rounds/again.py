@@ -103,12 +103,11 @@ def take_over_accepted(sheet: Sheet) -> None:
         return
     if sheet.head.medicine is None and sheet.desk_sheet.medicines:
         sheet.head = replace(sheet.head, medicine=sheet.desk_sheet.medicines[0])
-    sheet.begin_with(
-        [
-            changed(line, accepted=line.accepted | taken_codes(view.findings))
-            for line, view in zip(sheet.lines, sheet.views, strict=True)
-        ]
-    )
+    lines = [
+        changed(line, accepted=line.accepted | taken_codes(view.findings))
+        for line, view in zip(sheet.lines, sheet.views, strict=True)
+    ]
+    sheet.rejoin(sheet.desk_sheet, lines)
 
 
 def answered_by_the_posting(sheet: Sheet, found: Sequence[Finding], rows: Sequence[int]) -> dict[int, Line]:

@@ -50,7 +50,7 @@ def rest_of(sheet: Sheet, posted: Sequence[int]) -> dict[str, Any] | None:
     """
     gone = set(posted)
     left = [
-        changed(line, colony_id=sheet.colony(line))
+        changed(line, colony_id=hive.colony_id if (hive := sheet.hive(row)) else line.colony_id)
         for row, line in enumerate(sheet.lines)
         if row not in gone and not line.empty
     ]

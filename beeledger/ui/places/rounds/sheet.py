@@ -76,17 +76,17 @@ class Sheet:
 
     def hive(self, row: int) -> HiveLine | None:
         """What the record knows of a line's hive."""
-        number = self.colony(self.lines[row])
+        number = self._colony(self.lines[row])
         return None if number is None else self.here.get(number) or self.away.get(number)
 
-    def colony(self, line: Line) -> int | None:
+    def _colony(self, line: Line) -> int | None:
         """The colony that a line's number means: the other's, where the round says that two were swapped."""
         return line.colony_id if line.colony_id is None else self._swapped.get(line.colony_id, line.colony_id)
 
     def record(self, row: int) -> HiveRecord:
         """The same as the checks want it."""
         line = self.lines[row]
-        here = self.colony(line) in self.here
+        here = self._colony(line) in self.here
         return record_of(line, self.hive(row), self.head, self.carried, here=here)
 
     def text(self, row: int) -> str:
@@ -109,12 +109,14 @@ class Sheet:
         self._judge_all()
         self._tell(EVERY_ROW)
 
-    def rejoin(self, desk_sheet: DeskSheet) -> None:
-        """The record read anew: other acts may have changed it."""
+    def rejoin(self, desk_sheet: DeskSheet, lines: Sequence[Line] = ()) -> None:
+        """The record read anew: other acts may have changed it. ``lines`` take the place of those not typed on yet."""
+        self.lines = list(lines) or self.lines
         self.desk_sheet, self.carried = desk_sheet, desk_sheet.carried
         self.here = {line.colony_id: line for line in desk_sheet.sheet.lines}
         self.away.update({line.colony_id: line for line in desk_sheet.others})
         self._take_in_newcomers()
+        self._set_habits()
         self._judge_all()
         self._tell(EVERY_ROW)
 
@@ -151,12 +153,6 @@ class Sheet:
         self._judge_all()
         self._tell(EVERY_ROW)
         return min(step.row, len(self.lines) - 1)
-
-    def begin_with(self, lines: Sequence[Line]) -> None:
-        """Other lines before anything is typed: there is nothing to undo."""
-        self.lines = list(lines)
-        self._set_habits()
-        self._judge_all()
 
     def put_entries(self, entries: Mapping[int, Entry]) -> None:
         new = {
