@@ -193,7 +193,7 @@ class Here(Place):
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build(self) -> None:
-        self.filter = FilterBox("Document or room", width=230)
+        self.filter = FilterBox("Document or place", width=230)
         self.filter.setObjectName("reports.filter")
         self.table = RecordTable(COLUMNS, many=False)
         self.table.setObjectName("reports.table")
