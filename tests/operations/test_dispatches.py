@@ -215,8 +215,8 @@ def test_jars_that_went_by_weight_come_back_as_the_jars_they_were(ledger: Ledger
         (ten, crumb) = [(row.id, row.dispatch_id) for row in rows]
     perform(ledger, take_back, Returned(ten[1], LATER, "too much", (ReturnLine(ten[0]),)))
     assert left(ledger)["SB26-0001-40, returned 1"] == (10, 3_415)
-    assert refused(ledger, take_back, Returned(crumb[1], LATER, "too little", (ReturnLine(crumb[0]),)))[0][2] == (
-        "it was less than a jar: that cannot come back"
-    )
+    assert refused(ledger, take_back, Returned(crumb[1], LATER, "too little", (ReturnLine(crumb[0]),)))[0][
+        2
+    ] == ("it was less than a jar: that cannot come back")
     assert sent == 1
     assert check_ledger(ledger).clean

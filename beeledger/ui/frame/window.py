@@ -208,7 +208,9 @@ class Window(QMainWindow):
 
     def _sized(self, size: FarmSize) -> None:
         self.desk.clock.zone = size.zone or self.desk.clock.zone
-        self.list.set_farm(size.name, f"{counted(size.colonies, 'colony', 'colonies')} · {counted(size.sites, 'site')}")
+        self.list.set_farm(
+            size.name, f"{counted(size.colonies, 'colony', 'colonies')} · {counted(size.sites, 'site')}"
+        )
 
     def _counted(self, found: tuple[Waiting, int]) -> None:
         self.list.set_waiting(waiting_words(*found))

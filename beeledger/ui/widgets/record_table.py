@@ -300,7 +300,9 @@ class RecordTable(QTableView):
             if plain and event.key() in _WALKS:
                 self.take_current()  # the only row there is: the key had nowhere to go
 
-    def selectionCommand(self, index: Index, event: QEvent | None = None) -> QItemSelectionModel.SelectionFlag:
+    def selectionCommand(
+        self, index: Index, event: QEvent | None = None
+    ) -> QItemSelectionModel.SelectionFlag:
         """Keys walk past ticks and leave them: the space bar, the tick and Shift change them."""
         if (
             self._ticks

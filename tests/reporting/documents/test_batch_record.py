@@ -42,7 +42,13 @@ def test_the_weights_are_drawn_against_mean_nominal_and_both_limits():
     record = batch()
     text = words_of(record)
     mean = sum(record.weighing.net_tenths) / 50 / 10
-    for words in (f"mean {mean:.1f} g", "340 g nominal", "329.8 g, 3 % short", "319.6 g, not to be sold", "jar 50"):
+    for words in (
+        f"mean {mean:.1f} g",
+        "340 g nominal",
+        "329.8 g, 3 % short",
+        "319.6 g, not to be sold",
+        "jar 50",
+    ):
         assert words in text
 
 
