@@ -232,6 +232,13 @@ class Here(Place):
         self._wanted = int(done.result)
         self.refresh()
 
+    def _unless_typing(self, act: Callable[[], None]) -> None:
+        """Do something else only when no form would be lost by it."""
+        if self.side.form() is not None:
+            self.desk.say("A form is open", "watch", "Keep it with Ctrl Enter, or leave it with Escape.")
+        else:
+            act()
+
     def _open(
         self, form: TypedForm, name: str, operation: Callable[..., str], then: Callable[[Done], None] | None = None
     ) -> None:  # fmt: skip
@@ -322,11 +329,11 @@ class Here(Place):
             command = QAction(words, self)
             command.setShortcut(QKeySequence(chord))
             command.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            command.triggered.connect(partial(_call, act))
+            command.triggered.connect(partial(_call, partial(self._unless_typing, act)))
             self.addAction(command)
             self._commands.append(command)
             if button is not None:
-                button.clicked.connect(partial(_call, act))
+                button.clicked.connect(partial(_call, partial(self._unless_typing, act)))
 
     def _to_gross(self) -> None:
         self._back()

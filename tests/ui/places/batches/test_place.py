@@ -215,3 +215,16 @@ def test_every_field_of_a_batch_has_an_address(seat: Seat) -> None:
             if isinstance(piece.parent(), QComboBox):
                 continue
             assert piece.objectName() or piece.parent().objectName(), piece
+
+
+def test_a_form_being_filled_is_not_thrown_away_by_another_chord(seat: Seat) -> None:
+    QTest.keyClick(seat.place.table, Qt.Key.Key_N, CTRL)
+    seat.until(lambda: seat.place.side.form() is not None)
+    form = seat.place.side.form()
+    form.fields["jars"].set_value("120")
+    for key in (Qt.Key.Key_P, Qt.Key.Key_E, Qt.Key.Key_D):
+        QTest.keyClick(form.fields["jars"].editor, key, CTRL)
+        seat.settle()
+    assert seat.place.side.form() is form
+    assert form.values()["jars"] == "120"
+    assert seat.place.right.currentWidget() is seat.place.side
