@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
-from sqlalchemy import ColumnElement, Select, or_, select
+from sqlalchemy import ColumnElement, Select, exists, or_, select
 from sqlalchemy.orm import Session
 
 from beeledger.database.audit import unpack
@@ -82,10 +82,16 @@ def acts_of_row(session: Session, table: str, row_id: int) -> list[ActLine]:
 
 
 def last_act_of(session: Session, desk: str) -> ActLine | None:
-    """What this desk did last, if that is not long ago: one of the newest ``LOOK_BACK`` acts."""
+    """What this desk did last, if that is not long ago: one of the newest ``LOOK_BACK`` acts.
+
+    An act that left no row changed (what is due, worked out again) is nobody's to take back.
+    """
     newest = select(Act.id).order_by(Act.id.desc()).limit(LOOK_BACK).subquery()
     query = (
-        select(Act).where(Act.id.in_(select(newest.c.id)), Act.desk == desk).order_by(Act.id.desc()).limit(1)
+        select(Act)
+        .where(Act.id.in_(select(newest.c.id)), Act.desk == desk, exists().where(ActRow.act_id == Act.id))
+        .order_by(Act.id.desc())
+        .limit(1)
     )
     return next(iter(_lines(session, query)), None)
 

@@ -7,6 +7,7 @@ from sqlalchemy import event
 
 from beeledger.database.ledger import Ledger
 from beeledger.operations.act import perform
+from beeledger.operations.due import rebuild_all
 from beeledger.operations.farm import set_farm
 from beeledger.operations.sites import NewSite, add_site
 from beeledger.operations.undo import undo
@@ -119,3 +120,12 @@ def test_only_the_fields_that_changed_are_told(ledger: Ledger) -> None:
     assert [(field.field, field.before, field.after) for field in change.fields] == [
         ("value", '"01353 000000"', '"01353 000001"')
     ]
+
+
+def test_an_act_that_changed_no_row_is_not_offered_to_be_taken_back(ledger: Ledger) -> None:
+    done = perform(ledger, add_site, NewSite("Ash Lane"))
+    perform(ledger, rebuild_all)
+    with ledger.read() as session:
+        last = last_act_of(session, ledger.desk)
+    assert last is not None
+    assert last.id == done.act
