@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
@@ -191,6 +192,12 @@ def _look_again(row: _Row, colony: ColonyRow, today: date) -> None:
     if year is not None and today.year - year > limits["oldest_queen_years"]:
         what = f"a queen of {year} would be {today.year - year} years old"
         row.doubt("queen_year", "year-old", what, "Look whether the year is right")
+    gone = next((word for word in words("gone") if word in re.findall(r"\w+", folded(colony.comment))), "")
+    if gone:
+        what = f"the comment says “{gone}”; it is read as a living colony"
+        row.doubt(
+            "comment", "comment-gone", what, "Leave the row out, or end the colony with its cause afterwards"
+        )
     if colony.seen is not None and today.year - colony.seen.year > limits["oldest_look_years"]:
         row.doubt(
             "seen", "date-old", f"last looked at in {colony.seen.year}", "Look whether the year is right"

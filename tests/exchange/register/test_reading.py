@@ -201,3 +201,16 @@ def test_the_answer_has_the_agreed_shape_and_plain_values(tmp_path):
     (refused,) = [finding for finding in answer["findings"] if finding["grade"] == "refused"]
     assert set(refused) == {"sheet", "row", "column", "grade", "what", "mend"}
     assert (refused["sheet"], refused["row"], refused["column"]) == ("Hives", 3, "B (Where)")
+
+
+def test_a_hive_whose_comment_says_it_is_dead_is_doubted_and_kept(tmp_path):
+    reading = only_hive(tmp_path, note="Dead, wax moth")
+    assert [colony.hive for colony in reading.colonies] == ["1"]
+    assert [
+        (found.code, found.grade, found.where.row)
+        for found in reading.findings
+        if found.grade is Grade.DOUBTFUL
+    ] == [("register.comment-gone", Grade.DOUBTFUL, 2)]
+    assert not [
+        one for one in only_hive(tmp_path, note="deadline for frames").findings if one.grade is Grade.DOUBTFUL
+    ]
