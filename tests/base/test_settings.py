@@ -13,7 +13,7 @@ from beeledger.base.settings import DeskSettings, load_settings, save_settings
 
 def test_settings_come_back_as_they_were_kept(tmp_path: Path) -> None:
     file = tmp_path / "desk.json"
-    kept = DeskSettings().but(look="dark", base_pt=11.0, who="Mair", ledger="/farm/ŵenynen.beeledger")
+    kept = DeskSettings().but(look="dark", base_pt=11.0, who="Mair", ledger="ŵenynen.beeledger")
     save_settings(file, kept)
     assert load_settings(file) == kept
     assert list(tmp_path.iterdir()) == [file]
