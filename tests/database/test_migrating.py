@@ -125,13 +125,14 @@ def test_every_constraint_has_a_name_of_its_own() -> None:
         assert all(name != "None" and len(name) <= 63 for name in names), table.name  # PostgreSQL's limit
 
 
+NEXT = f"{int(HEAD) + 1:04}"
 STEP = '''
 """A made-up step: sites get an altitude, placements a note, hive marks a colour, and a table is new."""
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0002"
-down_revision = "0001"
+revision = "NEXT"
+down_revision = "HEAD"
 branch_labels = None
 depends_on = None
 
@@ -157,10 +158,11 @@ def next_version(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[s
     def install(extra: str = "") -> None:
         folder = tmp_path / "migrations"
         shutil.copytree(FOLDER, folder, ignore=shutil.ignore_patterns("__pycache__"))
-        (folder / "versions" / "m0002_next.py").write_text(STEP.replace("EXTRA", extra or "pass"))
+        step = STEP.replace("EXTRA", extra or "pass").replace("NEXT", NEXT).replace("HEAD", HEAD)
+        (folder / "versions" / f"m{NEXT}_next.py").write_text(step)
         monkeypatch.setattr(migrating, "FOLDER", folder)
         for module in (migrating, opening, ledger_module, undo_module):
-            monkeypatch.setattr(module, "HEAD", "0002")
+            monkeypatch.setattr(module, "HEAD", NEXT)
 
     return install
 
@@ -185,7 +187,7 @@ def test_a_step_over_a_filled_ledger_loses_nothing(
     after = open_ledger(filled.target, clock)
     assert whole(after) == before
     with after.engine.connect() as connection:
-        assert opening.revision_of(connection) == "0002"
+        assert opening.revision_of(connection) == NEXT
         assert {"altitude_m"} <= {column["name"] for column in inspect(connection).get_columns("site")}
         if after.is_sqlite:
             assert connection.exec_driver_sql("PRAGMA foreign_keys").scalar() == 1
@@ -202,10 +204,10 @@ def test_a_backup_is_made_before_a_step_and_holds_the_old_schema(
     if filled.file is None:
         return  # a server's backups are its keeper's work
     (kept,) = backups_of(filled.file)
-    assert kept.name == "20260514-180000-before-0001.db"
+    assert kept.name == f"20260514-180000-before-{HEAD}.db"
     engine = create_engine(f"sqlite:///{kept}")
     with engine.connect() as connection:
-        assert opening.revision_of(connection) == "0001"
+        assert opening.revision_of(connection) == HEAD
     engine.dispose()
 
 
@@ -238,7 +240,7 @@ def test_a_step_that_would_lose_rows_is_given_up_and_nothing_has_changed(
     assert loss in caught.value.sentence
     again = engine_for(filled.target)
     with again.connect() as connection:
-        assert opening.revision_of(connection) == "0001"
+        assert opening.revision_of(connection) == HEAD
     again.dispose()
     assert whole(filled) == before
 
