@@ -8,24 +8,18 @@ Prints: documents.movement_register
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Hashable
 from datetime import date, timedelta
 from typing import ClassVar
-
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 
 from beeledger.base.text import counted
 from beeledger.operations.act import Done
 from beeledger.operations.moves import drop_plan
-from beeledger.operations.parties import NewVehicle, add_vehicle
+from beeledger.operations.parties import add_vehicle
 from beeledger.queries.moves import PAGE, LogFilter, move_card, move_choices, move_log, register_record
 from beeledger.queries.records.move_desk import MoveCard, MoveChoices, MoveRow
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.desk.place import Place
-from beeledger.ui.parts.paper import PaperPane
-from beeledger.ui.parts.typed_form import SidePane
+from beeledger.ui.parts.table_place import PaperPlace, shown_lines
 from beeledger.ui.places.moves.acts import plan, post, read
 from beeledger.ui.places.moves.card import MoveCardView
 from beeledger.ui.places.moves.forms import (
@@ -43,7 +37,6 @@ from beeledger.ui.widgets.chips import Chips
 from beeledger.ui.widgets.empty_state import EmptyState
 from beeledger.ui.widgets.filter_box import FilterBox
 from beeledger.ui.widgets.foot import TableFoot
-from beeledger.ui.widgets.form import Form
 from beeledger.ui.widgets.panes import Band, Panes, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 
@@ -51,7 +44,7 @@ _PERIODS = (("all", "all"), ("year", "this year"), ("month", "last 30 days"))
 _SPECIAL = ("contract", "site", "colony")
 
 
-class Here(Place):
+class Here(PaperPlace):
     """The log of moves."""
 
     key: ClassVar[str] = "moves"
@@ -70,7 +63,6 @@ class Here(Place):
         self._build()
         self._lay_out()
         self._connect()
-        self.setFocusProxy(self.table)
 
     def refresh(self) -> None:
         """Read the newest page of what the filter asks for."""
@@ -96,10 +88,6 @@ class Here(Place):
         elif isinstance(what, tuple) and what and what[0] == "new":
             start, hives = (*what[1:], "", "")[:2]
             self.new({"from": str(start or ""), "hives": str(hives)})
-
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
 
     def help_text(self) -> str:
         """What the place is for."""
@@ -156,28 +144,16 @@ class Here(Place):
         def offered(choices: MoveChoices) -> None:
             site = self._special[1] if self._special and self._special[0] == "site" else None
             form = register_form(choices, today, max(first, date(today.year, 1, 1)), site)
-            form.ready.connect(self._print_register)
-            self._open(form, "moves.register")
+            self.open_form(form, "register", self._print_register)
 
         self.desk.read(move_choices, today, owner=self, then=offered, key="choices")
 
     def add_vehicle(self) -> None:
         """Open the form of a vehicle."""
-        form = vehicle_form(self.desk.clock.today())
-
-        def add(new: NewVehicle) -> None:
-            self.desk.act(
-                add_vehicle, new, owner=self, refused=form.refused, then=lambda _done: self.side.leave()
-            )
-
-        form.ready.connect(add)
-        self._open(form, "moves.vehicle")
+        self.ask(vehicle_form(self.desk.clock.today()), "vehicle", add_vehicle)
 
     def _build(self) -> None:
-        self.filter = FilterBox("Site, vehicle, driver or contract")
-        self.filter.setObjectName("moves.filter")
-        self.table = RecordTable(COLUMNS)
-        self.table.setObjectName("moves.table")
+        self.take_table(RecordTable(COLUMNS), FilterBox("Site, vehicle, driver or contract"))
         self.foot = TableFoot(self.table)
         self.chips = Chips(one=True)
         self.chips.set_chips(_PERIODS, on=["all"])
@@ -193,33 +169,18 @@ class Here(Place):
             Button("Drop the plan", self.drop_plan),
             Button("Register", self.register, icon="print"),
         )
-        self.side = SidePane(self.card)
-        self.side.back_to = self.table
-        self.paper = PaperPane(self.desk)
+        self.take_card(self.card)
 
     def _lay_out(self) -> None:
-        new = Button("New move", self.new, icon="plus")
-        new.setObjectName("moves.new")
-        van = Button("Add a vehicle", self.add_vehicle)
-        van.setObjectName("moves.add_vehicle")
-        band = Band(self.filter, self.chips, self.only)
-        band.air()
-        band.add(van)
-        band.add(new)
-        left = Stack(band, self.empty, self.table, self.foot)
-        left.column.setStretchFactor(self.table, 1)
+        van = self.button("add_vehicle", "Add a vehicle", self.add_vehicle, icon="")
+        new = self.button("new", "New move", self.new)
+        band = Band(self.filter, self.chips, self.only, right=[van, new])
+        left = Stack(band, self.empty, self.table, self.foot, grows=self.table)
         panes = Panes(left, self.side)
         panes.share(866, 394)
-        self.front = QStackedWidget()
-        self.front.addWidget(panes)
-        self.front.addWidget(self.paper)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.front)
+        self.fill_front(panes)
 
     def _connect(self) -> None:
-        self.filter.bind(self.table)
-        self.filter.listen(self)
         self.table.chosen_changed.connect(self._chosen)
         self.table.opened.connect(lambda _id: self.correct())
         self.table.verticalScrollBar().valueChanged.connect(self._scrolled)
@@ -228,24 +189,10 @@ class Here(Place):
         self.only.removed.connect(lambda _key: self._drop_special())
         self.only.changed.connect(lambda _on: self._keep_only())
         self.card.hives.opened.connect(lambda colony: self.desk.open_place("colonies", colony))
-        self.paper.closed.connect(self._paper_closed)
-        self.paper.shown.connect(lambda _printed: self.front.setCurrentWidget(self.paper))
-        chords: tuple[tuple[str, str, Callable[[], object]], ...] = (
-            ("Ctrl+N", "type a new move", self.new),
-            ("Ctrl+E", "correct the chosen move", self.correct),
-            ("Ctrl+P", "print the register", self.register),
-        )
-        self._commands = []
-        for keys, words, act in chords:
-            action = QAction(words, self)
-            action.setShortcut(QKeySequence(keys))
-            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            action.triggered.connect(lambda _on=False, act=act: act())
-            self.addAction(action)
-            self._commands.append(action)
-        accept = QAction("in the form: the sheet is right", self)
-        accept.setShortcut(QKeySequence("Ctrl+R"))
-        self._commands.append(accept)
+        self.command("Ctrl+N", "type a new move", self.new)
+        self.command("Ctrl+E", "correct the chosen move", self.correct)
+        self.command("Ctrl+P", "print the register", self.register)
+        self.command("Ctrl+R", "in the form: the sheet is right")
 
     def _filter_of(self) -> LogFilter:
         today = self.desk.clock.today()
@@ -278,10 +225,7 @@ class Here(Place):
         self.rows, self._whole = rows, whole
         self._fill()
         wanted, self._choose_next = self._choose_next, None
-        if wanted is not None:
-            self.table.choose([wanted])
-        elif rows and not self.table.chosen():
-            self.table.choose([rows[0].id])
+        self.choose(wanted)
         if not rows:
             self.card.show_nothing()
 
@@ -289,14 +233,12 @@ class Here(Place):
         zone, year = self.desk.clock.zone, self.desk.clock.today().year
         self.table.set_rows([move_row(row, zone, year) for row in self.rows])
         never = not self.rows and self.wanted == LogFilter()
-        self.empty.setVisible(never)
-        self.table.setVisible(not never)
+        self.empty.stand_for(self.table, nothing=never)
         self._say_foot()
         self.set_subtitle("newest first" if self.rows else "")
 
     def _say_foot(self) -> None:
-        shown = {row.id for row in self.table.records.rows_shown()}
-        rows = [row for row in self.rows if row.id in shown]
+        rows = shown_lines({row.id: row for row in self.rows}, self.table)
         more = "" if self._whole else ", more further down"
         self.foot.say([Run(f"{counted(len(rows), 'move')}{more}", "ink", 600)])
         moved = sum(row.hives for row in rows if row.state == "delivered")
@@ -329,15 +271,12 @@ class Here(Place):
 
         self.desk.read(move_card, int(str(ids[-1])), owner=self, then=filled, key="card")
 
-    def _open(self, form: Form, name: str) -> None:
-        self.front.setCurrentIndex(0)
-        self.side.open(form, name)
-
     def _open_move_form(self, form: MoveForm) -> None:
         form.wanted.connect(lambda typed: read(self.desk, form, typed))
         form.posted.connect(lambda typed: post(self.desk, form, typed, self._posted))
         form.planned.connect(lambda typed: plan(self.desk, form, typed, self._posted))
-        self._open(form, "moves.form")
+        self.front.setCurrentIndex(0)
+        self.side.open(form, "moves.form")
 
     def _posted(self, done: Done) -> None:
         self._choose_next = done.result
@@ -352,7 +291,3 @@ class Here(Place):
             lambda session: register_record(session, wanted.first, wanted.last, site_id=wanted.site_id),
             name,
         )
-
-    def _paper_closed(self) -> None:
-        self.front.setCurrentIndex(0)
-        self.table.setFocus(Qt.FocusReason.OtherFocusReason)
