@@ -2,6 +2,7 @@
 
 from beeledger.model import (
     acts,
+    attachments,
     colonies,
     contracts,
     dispatches,
@@ -13,12 +14,15 @@ from beeledger.model import (
     moves,
     parties,
     queens,
+    restrictions,
     rounds,
     sites,
+    stock,
 )
 
 __all__ = [
     "acts",
+    "attachments",
     "colonies",
     "contracts",
     "dispatches",
@@ -30,6 +34,8 @@ __all__ = [
     "moves",
     "parties",
     "queens",
+    "restrictions",
     "rounds",
     "sites",
+    "stock",
 ]

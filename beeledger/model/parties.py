@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import ClassVar
 
 from sqlalchemy import CheckConstraint, ForeignKey
@@ -22,6 +23,10 @@ class Party(Kept):
     is_customer: Mapped[bool] = mapped_column(default=False)
     is_supplier: Mapped[bool] = mapped_column(default=False)
     is_authority: Mapped[bool] = mapped_column(default=False)
+    is_extractor: Mapped[bool | None]
+    """Not asked yet where it is empty: the column came with a later schema."""
+    erased_on: Mapped[date | None]
+    """When everything that tells who this was has been blanked; the name is a mark since."""
 
 
 class PartyContact(Kept):
@@ -59,3 +64,5 @@ class Vehicle(Kept):
     registration: Mapped[str | None]
     places: Mapped[int]
     payload_g: Mapped[int | None]
+    retired_on: Mapped[date | None]
+    """No longer offered from this day; old moves keep it."""
