@@ -245,43 +245,6 @@ def make() -> None:
     )
     op.create_index("ix_stock_lot_item", "stock_lot", ["item_id", "expires_on"], unique=False)
     op.create_table(
-        "attachment",
-        sa.Column("id", WHOLE, nullable=False),
-        sa.Column("version", WHOLE, nullable=False),
-        sa.Column("sha256", sa.Text(), nullable=False),
-        sa.Column("name", sa.Text(), nullable=False),
-        sa.Column("media_type", sa.Text(), nullable=False),
-        sa.Column("size_bytes", WHOLE, nullable=False),
-        sa.Column("on", DAY, nullable=False),
-        sa.Column("note", sa.Text(), nullable=True),
-        sa.Column("site_id", WHOLE, nullable=True),
-        sa.Column("colony_id", WHOLE, nullable=True),
-        sa.Column("contract_id", WHOLE, nullable=True),
-        sa.Column("medicine_id", WHOLE, nullable=True),
-        sa.Column("dispatch_id", WHOLE, nullable=True),
-        sa.CheckConstraint(
-            "CASE WHEN site_id IS NULL THEN 0 ELSE 1 END + CASE WHEN colony_id IS NULL THEN 0 ELSE 1 END + CASE WHEN contract_id IS NULL THEN 0 ELSE 1 END + CASE WHEN medicine_id IS NULL THEN 0 ELSE 1 END + CASE WHEN dispatch_id IS NULL THEN 0 ELSE 1 END = 1",
-            name=op.f("ck_attachment_hangs_once"),
-        ),
-        sa.CheckConstraint("length(name) > 0", name=op.f("ck_attachment_name_given")),
-        sa.CheckConstraint("length(sha256) = 64", name=op.f("ck_attachment_sha256_length")),
-        sa.CheckConstraint("size_bytes >= 0", name=op.f("ck_attachment_size_bytes_least")),
-        sa.ForeignKeyConstraint(["colony_id"], ["colony.id"], name=op.f("fk_attachment_colony_id")),
-        sa.ForeignKeyConstraint(["contract_id"], ["contract.id"], name=op.f("fk_attachment_contract_id")),
-        sa.ForeignKeyConstraint(["dispatch_id"], ["dispatch.id"], name=op.f("fk_attachment_dispatch_id")),
-        sa.ForeignKeyConstraint(["medicine_id"], ["medicine.id"], name=op.f("fk_attachment_medicine_id")),
-        sa.ForeignKeyConstraint(["site_id"], ["site.id"], name=op.f("fk_attachment_site_id")),
-        sa.PrimaryKeyConstraint("id", name=op.f("pk_attachment")),
-        sqlite_autoincrement=True,
-        sqlite_strict=True,
-    )
-    op.create_index(op.f("ix_attachment_sha256"), "attachment", ["sha256"], unique=False)
-    op.create_index("uq_attachment_colony_id_sha256", "attachment", ["colony_id", "sha256"], unique=True)
-    op.create_index("uq_attachment_contract_id_sha256", "attachment", ["contract_id", "sha256"], unique=True)
-    op.create_index("uq_attachment_dispatch_id_sha256", "attachment", ["dispatch_id", "sha256"], unique=True)
-    op.create_index("uq_attachment_medicine_id_sha256", "attachment", ["medicine_id", "sha256"], unique=True)
-    op.create_index("uq_attachment_site_id_sha256", "attachment", ["site_id", "sha256"], unique=True)
-    op.create_table(
         "sample",
         sa.Column("id", WHOLE, nullable=False),
         sa.Column("version", WHOLE, nullable=False),
@@ -367,6 +330,60 @@ def make() -> None:
         sqlite_strict=True,
     )
     op.create_index("ix_stock_count_item", "stock_count", ["item_id", "on", "id"], unique=False)
+    op.create_table(
+        "attachment",
+        sa.Column("id", WHOLE, nullable=False),
+        sa.Column("version", WHOLE, nullable=False),
+        sa.Column("sha256", sa.Text(), nullable=False),
+        sa.Column("name", sa.Text(), nullable=False),
+        sa.Column("media_type", sa.Text(), nullable=False),
+        sa.Column("size_bytes", WHOLE, nullable=False),
+        sa.Column("on", DAY, nullable=False),
+        sa.Column("note", sa.Text(), nullable=True),
+        sa.Column("site_id", WHOLE, nullable=True),
+        sa.Column("colony_id", WHOLE, nullable=True),
+        sa.Column("contract_id", WHOLE, nullable=True),
+        sa.Column("medicine_id", WHOLE, nullable=True),
+        sa.Column("dispatch_id", WHOLE, nullable=True),
+        sa.Column("restriction_id", WHOLE, nullable=True),
+        sa.Column("official_visit_id", WHOLE, nullable=True),
+        sa.Column("sample_id", WHOLE, nullable=True),
+        sa.CheckConstraint(
+            "CASE WHEN site_id IS NULL THEN 0 ELSE 1 END + CASE WHEN colony_id IS NULL THEN 0 ELSE 1 END + CASE WHEN contract_id IS NULL THEN 0 ELSE 1 END + CASE WHEN medicine_id IS NULL THEN 0 ELSE 1 END + CASE WHEN dispatch_id IS NULL THEN 0 ELSE 1 END + CASE WHEN restriction_id IS NULL THEN 0 ELSE 1 END + CASE WHEN official_visit_id IS NULL THEN 0 ELSE 1 END + CASE WHEN sample_id IS NULL THEN 0 ELSE 1 END = 1",
+            name=op.f("ck_attachment_hangs_once"),
+        ),
+        sa.CheckConstraint("length(name) > 0", name=op.f("ck_attachment_name_given")),
+        sa.CheckConstraint("length(sha256) = 64", name=op.f("ck_attachment_sha256_length")),
+        sa.CheckConstraint("size_bytes >= 0", name=op.f("ck_attachment_size_bytes_least")),
+        sa.ForeignKeyConstraint(["colony_id"], ["colony.id"], name=op.f("fk_attachment_colony_id")),
+        sa.ForeignKeyConstraint(["contract_id"], ["contract.id"], name=op.f("fk_attachment_contract_id")),
+        sa.ForeignKeyConstraint(["dispatch_id"], ["dispatch.id"], name=op.f("fk_attachment_dispatch_id")),
+        sa.ForeignKeyConstraint(["medicine_id"], ["medicine.id"], name=op.f("fk_attachment_medicine_id")),
+        sa.ForeignKeyConstraint(
+            ["official_visit_id"], ["official_visit.id"], name=op.f("fk_attachment_official_visit_id")
+        ),
+        sa.ForeignKeyConstraint(
+            ["restriction_id"], ["restriction.id"], name=op.f("fk_attachment_restriction_id")
+        ),
+        sa.ForeignKeyConstraint(["sample_id"], ["sample.id"], name=op.f("fk_attachment_sample_id")),
+        sa.ForeignKeyConstraint(["site_id"], ["site.id"], name=op.f("fk_attachment_site_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_attachment")),
+        sqlite_autoincrement=True,
+        sqlite_strict=True,
+    )
+    op.create_index(op.f("ix_attachment_sha256"), "attachment", ["sha256"], unique=False)
+    op.create_index("uq_attachment_colony_id_sha256", "attachment", ["colony_id", "sha256"], unique=True)
+    op.create_index("uq_attachment_contract_id_sha256", "attachment", ["contract_id", "sha256"], unique=True)
+    op.create_index("uq_attachment_dispatch_id_sha256", "attachment", ["dispatch_id", "sha256"], unique=True)
+    op.create_index("uq_attachment_medicine_id_sha256", "attachment", ["medicine_id", "sha256"], unique=True)
+    op.create_index(
+        "uq_attachment_official_visit_id_sha256", "attachment", ["official_visit_id", "sha256"], unique=True
+    )
+    op.create_index(
+        "uq_attachment_restriction_id_sha256", "attachment", ["restriction_id", "sha256"], unique=True
+    )
+    op.create_index("uq_attachment_sample_id_sha256", "attachment", ["sample_id", "sha256"], unique=True)
+    op.create_index("uq_attachment_site_id_sha256", "attachment", ["site_id", "sha256"], unique=True)
     op.create_table(
         "licence_use",
         sa.Column("id", WHOLE, nullable=False),
