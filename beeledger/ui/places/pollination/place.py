@@ -9,12 +9,8 @@ Prints: documents.movement_report
 from __future__ import annotations
 
 import random
-from collections.abc import Callable, Hashable
+from collections.abc import Hashable
 from typing import ClassVar
-
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
 
 from beeledger.base.text import counted
 from beeledger.operations.act import Done
@@ -36,9 +32,8 @@ from beeledger.queries.contracts import (
 )
 from beeledger.queries.records.contract_desk import ContractCard, ContractChoices, ContractRow, CropHive
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.desk.place import Place
-from beeledger.ui.parts.paper import PaperPane
-from beeledger.ui.parts.typed_form import SidePane, TypedForm
+from beeledger.ui.parts.table_place import PaperPlace
+from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.pollination.card import ContractCardView
 from beeledger.ui.places.pollination.forms import (
     CheckTyped,
@@ -69,7 +64,7 @@ _SHARE_HUNDREDTHS = 1_000
 _SEEDS = 1_000_000
 
 
-class Here(Place):
+class Here(PaperPlace):
     """The contracts of a season."""
 
     key: ClassVar[str] = "pollination"
@@ -86,7 +81,6 @@ class Here(Place):
         self._build()
         self._lay_out()
         self._connect()
-        self.setFocusProxy(self.table)
 
     def refresh(self) -> None:
         """Read every contract; the chip chooses the year."""
@@ -98,10 +92,6 @@ class Here(Place):
             self._choose_next = what
             self.filter.clear()
             self.refresh()
-
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
 
     def help_text(self) -> str:
         """What the place is for."""
@@ -127,8 +117,7 @@ class Here(Place):
             return
         row = self.card.shown.row
         form = bloom_form(row, self.desk.clock.today())
-        form.ready.connect(lambda seen: self._act(form, record_bloom, row.id, *seen))
-        self.side.open(form, "pollination.bloom")
+        self.open_form(form, "bloom", lambda seen: self.post(form, record_bloom, row.id, *seen))
 
     def check(self) -> None:
         """Draw hives by lot and open the form of a strength check."""
@@ -140,8 +129,7 @@ class Here(Place):
 
         def drawn(hives: tuple[CropHive, ...]) -> None:
             form = check_form(today, hives, card.hives, seed)
-            form.ready.connect(lambda typed: self._save_check(form, card.row, typed, seed))
-            self.side.open(form, "pollination.check")
+            self.open_form(form, "check", lambda typed: self._save_check(form, card.row, typed, seed))
 
         chance = random.Random(seed)  # noqa: S311  # a lot that anybody can draw again, no secret
         self.desk.read(
@@ -171,11 +159,9 @@ class Here(Place):
             self.desk.open_place("moves", ("contract", row.id, row.name))
 
     def _build(self) -> None:
-        self.filter = FilterBox("Contract, grower, crop or site")
-        self.filter.setObjectName("pollination.filter")
+        table = RecordTable(COLUMNS, lines=2, head_height=36, many=False)
+        self.take_table(table, FilterBox("Contract, grower, crop or site"))
         self.chips = Chips(one=True)
-        self.table = RecordTable(COLUMNS, lines=2, head_height=36, many=False)
-        self.table.setObjectName("pollination.table")
         self.bars = BarRows(self.table)
         self.both = TableWithBars(self.table, self.bars)
         self.empty = EmptyState(
@@ -194,52 +180,26 @@ class Here(Place):
                 "close": Button("Close contract", self.close_it),
             }
         )
-        self.side = SidePane(self.card)
-        self.side.back_to = self.table
-        self.paper = PaperPane(self.desk)
+        self.take_card(self.card)
 
     def _lay_out(self) -> None:
-        new = Button("New contract", self.new, icon="plus")
-        new.setObjectName("pollination.new")
-        band = Band(self.filter, self.chips)
-        band.air()
-        band.add(new)
+        band = Band(self.filter, self.chips, right=[self.button("new", "New contract", self.new)])
         self.legend = Legend()
-        left = Stack(band, self.empty, self.both, self.legend)
-        left.column.setStretchFactor(self.both, 1)
+        left = Stack(band, self.empty, self.both, self.legend, grows=self.both)
         panes = Panes(left, self.side)
         panes.share(880, 400)
-        self.front = QStackedWidget()
-        self.front.addWidget(panes)
-        self.front.addWidget(self.paper)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.front)
+        self.fill_front(panes)
 
     def _connect(self) -> None:
-        self.filter.bind(self.table)
-        self.filter.listen(self)
         self.table.chosen_changed.connect(self._chosen)
         self.table.opened.connect(lambda _id: self.change())
         self.chips.changed.connect(lambda _on: self._fill())
         self.card.sources.opened.connect(lambda site: self.desk.open_place("sites", site))
-        self.paper.closed.connect(self._paper_closed)
-        self.paper.shown.connect(lambda _printed: self.front.setCurrentWidget(self.paper))
-        chords: tuple[tuple[str, str, Callable[[], object]], ...] = (
-            ("Ctrl+N", "write a new contract", self.new),
-            ("Ctrl+E", "change the chosen contract", self.change),
-            ("Ctrl+P", "the movement report of the chosen contract", self.report),
-            ("Ctrl+B", "a look at the bloom", self.bloom),
-            ("Ctrl+T", "a strength check", self.check),
-        )
-        self._commands = []
-        for keys, words, act in chords:
-            action = QAction(words, self)
-            action.setShortcut(QKeySequence(keys))
-            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            action.triggered.connect(lambda _on=False, act=act: act())
-            self.addAction(action)
-            self._commands.append(action)
+        self.command("Ctrl+N", "write a new contract", self.new)
+        self.command("Ctrl+E", "change the chosen contract", self.change)
+        self.command("Ctrl+P", "the movement report of the chosen contract", self.report)
+        self.command("Ctrl+B", "a look at the bloom", self.bloom)
+        self.command("Ctrl+T", "a strength check", self.check)
 
     def _show(self, rows: tuple[ContractRow, ...]) -> None:
         self._every = rows
@@ -260,9 +220,7 @@ class Here(Place):
         self.table.set_rows([contract_row(row, today) for row in rows])
         first, last = span_of(list(bars.values()), today)
         self.bars.set_bars(bars, first, last, today)
-        for piece in (self.both, self.legend):
-            piece.setVisible(bool(self._every))
-        self.empty.setVisible(not self._every)
+        self.empty.stand_for(self.both, self.legend, nothing=not self._every)
         promised = sum(row.terms.hives for row in rows)
         self.legend.say(
             f"{counted(len(rows), 'contract')}, {counted(promised, 'hive')} promised" if rows else ""
@@ -301,8 +259,7 @@ class Here(Place):
 
         def offered(choices: ContractChoices) -> None:
             form = contract_form(choices, today, row)
-            form.ready.connect(lambda typed: self._save_contract(form, row, typed))
-            self.side.open(form, "pollination.contract")
+            self.open_form(form, "contract", lambda typed: self._save_contract(form, row, typed))
 
         self.desk.read(contract_choices, owner=self, then=offered, key="choices")
 
@@ -318,23 +275,14 @@ class Here(Place):
             party = NewParty(typed.grower, ("grower",))
             self.desk.act(add_party, party, owner=form, refused=form.refused, then=named)
         elif row is None:
-            self._act(form, add_contract, new)
+            self.post(form, add_contract, new, then=self._added)
         else:
-            self._act(form, change_contract, row.id, new)
+            self.post(form, change_contract, row.id, new)
 
     def _save_check(self, form: TypedForm, row: ContractRow, typed: CheckTyped, seed: int) -> None:
         new = NewCheck(row.id, typed.on, typed.by, seed, typed.lines, _SHARE_HUNDREDTHS, typed.weather)
-        self._act(form, record_strength_check, new)
+        self.post(form, record_strength_check, new)
 
-    def _act(self, form: TypedForm, operation: Callable[..., str], *args: object) -> None:
-        def done(result: Done) -> None:
-            if operation is add_contract:
-                self._choose_next = result.result
-                self.refresh()
-            self.side.leave()
-
-        self.desk.act(operation, *args, owner=form, refused=form.refused, then=done)
-
-    def _paper_closed(self) -> None:
-        self.front.setCurrentIndex(0)
-        self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+    def _added(self, done: Done) -> None:
+        self._choose_next = done.result
+        self.refresh()
