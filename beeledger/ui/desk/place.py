@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import ClassVar
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QAbstractButton, QVBoxLayout, QWidget
 
 from beeledger.operations.act import Done
 from beeledger.ui.desk.desk import Desk
@@ -29,6 +30,7 @@ class Place(QWidget):
         self.desk = desk
         self.stale = True
         self.subtitle = ""
+        self._chords: list[QAction] = []
         self.setObjectName(self.key)
 
     def refresh(self) -> None:
@@ -39,7 +41,38 @@ class Place(QWidget):
 
     def commands(self) -> list[QAction]:
         """The place's own commands with their chords, for the menu and for F1."""
-        return []
+        return list(self._chords)
+
+    def command(
+        self,
+        keys: str,
+        words: str,
+        act: Callable[[], object] | None = None,
+        button: QAbstractButton | None = None,
+    ) -> None:
+        """Do ``act`` at a chord while the keys are in this place, and at a button; told of in F1.
+
+        Without an act the chord is only told of: a form of the place listens to it itself.
+        """
+        action = QAction(words, self)
+        action.setShortcut(QKeySequence(keys))
+        self._chords.append(action)
+        if act is None:
+            return
+        action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        action.triggered.connect(lambda _checked=False: act())
+        self.addAction(action)
+        if button is not None:
+            button.clicked.connect(lambda _checked=False: act())
+
+    def fill(self, *pieces: QWidget) -> None:
+        """Fill the place with pieces one under another; the last takes what room there is."""
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        for piece in pieces:
+            column.addWidget(piece)
+        column.setStretchFactor(pieces[-1], 1)
 
     def help_text(self) -> str:
         """What F1 tells of this place, in plain sentences (rich text)."""

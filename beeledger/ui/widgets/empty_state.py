@@ -46,3 +46,9 @@ class EmptyState(QWidget):
         self.button.setText(act_word)
         self.button.setVisible(bool(act_word))
         self.setAccessibleName(f"{missing}. {appears}".strip())
+
+    def stand_for(self, *pieces: QWidget, nothing: bool) -> None:
+        """Stand in place of ``pieces`` while there is nothing in them."""
+        self.setVisible(nothing)
+        for piece in pieces:
+            piece.setVisible(not nothing)

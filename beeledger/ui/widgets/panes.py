@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, QRect, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QSplitter, QSplitterHandle, QVBoxLayout, QWidget
@@ -70,6 +72,7 @@ class Band(QWidget):
         ground: Token = "paper",
         line: str = "below",
         inset: int = 12,
+        right: Sequence[QWidget] = (),
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -81,7 +84,11 @@ class Band(QWidget):
         self.row.setContentsMargins(look.px(inset), 0, look.px(inset), 0)
         self.row.setSpacing(look.px(8))
         for widget in widgets:
-            self.row.addWidget(widget, 0, Qt.AlignmentFlag.AlignVCenter)
+            self.add(widget)
+        if right:
+            self.air()
+        for widget in right:
+            self.add(widget)
 
     def add(self, widget: QWidget, stretch: int = 0) -> None:
         """Put a piece at the right of what stands there."""
@@ -118,16 +125,22 @@ class Band(QWidget):
 
 
 class Stack(QWidget):
-    """Pieces one under another without air between them, on paper or another ground."""
+    """Pieces one under another without air between them, on paper or another ground; ``grows`` takes the room."""
 
-    def __init__(self, *widgets: QWidget, ground: Token = "paper", parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        *widgets: QWidget,
+        ground: Token = "paper",
+        grows: QWidget | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self._ground: Token = ground
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.setSpacing(0)
         for widget in widgets:
-            self.column.addWidget(widget)
+            self.column.addWidget(widget, 1 if widget is grows else 0)
 
     def add(self, widget: QWidget, stretch: int = 0) -> None:
         """Put a piece under what stands there."""

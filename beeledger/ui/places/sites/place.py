@@ -11,24 +11,18 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from typing import ClassVar
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QVBoxLayout
-
 from beeledger.base.text import counted
 from beeledger.operations.act import Done
-from beeledger.operations.sites import NewSite, add_site, change_site, close_site
+from beeledger.operations.sites import add_site, change_site, close_site
 from beeledger.queries.records.sites import SiteCard, SiteLine
 from beeledger.queries.sites import landholders, list_sites, site_card
 from beeledger.rules.sites import near_m
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.site_map import SiteMap
-from beeledger.ui.parts.typed_form import SidePane
+from beeledger.ui.parts.table_place import TablePlace, shown_lines
 from beeledger.ui.places.sites.card import PlaceCard
 from beeledger.ui.places.sites.form import SiteForm
 from beeledger.ui.places.sites.table import COLUMNS, is_due, on_map, site_row, sums
-from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.chips import Chips
 from beeledger.ui.widgets.empty_state import EmptyState
@@ -38,7 +32,7 @@ from beeledger.ui.widgets.panes import Band, Panes, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 
 
-class Here(Place):
+class Here(TablePlace):
     """The sites of the farm."""
 
     key: ClassVar[str] = "sites"
@@ -55,7 +49,6 @@ class Here(Place):
         self._build()
         self._lay_out()
         self._connect()
-        self.setFocusProxy(self.table)
 
     def refresh(self) -> None:
         """Read the sites."""
@@ -71,10 +64,6 @@ class Here(Place):
         elif isinstance(what, int):
             self._wanted = what
             self._choose_wanted()
-
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
 
     def help_text(self) -> str:
         """What the place is for."""
@@ -118,15 +107,10 @@ class Here(Place):
             self.desk.open_place(place, (what, self.shown.line.site_id))
 
     def _build(self) -> None:
-        self.filter = FilterBox("Site, landholder", width=150)
-        self.filter.setObjectName("sites.filter")
+        self.take_table(RecordTable(COLUMNS), FilterBox("Site, landholder", width=150))
         self.filter.setMinimumWidth(60)
         self.chips = Chips()
         self.chips.set_chips((("due", "due"), ("closed", "closed")))
-        self.button = Button("New site", self.new, icon="plus")
-        self.button.setObjectName("sites.new")
-        self.table = RecordTable(COLUMNS)
-        self.table.setObjectName("sites.table")
         self.foot = TableFoot()
         self.map = SiteMap()
         self.map.setObjectName("sites.map")
@@ -142,29 +126,19 @@ class Here(Place):
             "Give up": self.give_up,
         }  # fmt: skip
         self.card = PlaceCard(acts, self.desk.open_place)
-        self.side = SidePane(self.card)
-        self.side.back_to = self.table
-        self._commands = [
-            self._command("new site", "Ctrl+N", self.new),
-            self._command("change the chosen site", "Ctrl+E", self.change),
-        ]
+        self.take_card(self.card)
+        self.command("Ctrl+N", "new site", self.new)
+        self.command("Ctrl+E", "change the chosen site", self.change)
 
     def _lay_out(self) -> None:
-        band = Band(self.filter, self.chips)
-        band.air()
-        band.add(self.button)
-        left = Stack(band, self.empty, self.table, self.foot)
-        left.column.setStretchFactor(self.table, 1)
+        band = Band(self.filter, self.chips, right=[self.button("new", "New site", self.new)])
+        left = Stack(band, self.empty, self.table, self.foot, grows=self.table)
         panes = Panes(left, self.map, self.side)
         panes.share(468, 354, 434)
         panes.setStretchFactor(1, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(panes)
+        self.fill(panes)
 
     def _connect(self) -> None:
-        self.filter.bind(self.table)
-        self.filter.listen(self)
         self.chips.changed.connect(self._chipped)
         self.table.chosen_changed.connect(self._chosen)
         self.table.opened.connect(lambda _id: self.open_round())
@@ -172,28 +146,17 @@ class Here(Place):
         self.map.picked.connect(lambda key: self.table.choose([key]))
         self.map.opened.connect(lambda _key: self.open_round())
 
-    def _command(self, words: str, keys: str, act: Callable[[], object]) -> QAction:
-        action = QAction(words, self)
-        action.setShortcut(QKeySequence(keys))
-        action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        action.triggered.connect(lambda _checked=False: act())
-        self.addAction(action)
-        return action
-
     def _show(self, lines: list[SiteLine]) -> None:
         today = self.desk.clock.today()
         self.lines = {line.site_id: line for line in lines}
         self.table.set_rows([site_row(line, today) for line in lines])
         self.map.set_sites([on_map(line, today) for line in lines])
         nothing = not lines and "closed" not in self.chips.on()
-        self.empty.setVisible(nothing)
-        self.table.setVisible(not nothing)
-        self.foot.setVisible(not nothing)
+        self.empty.stand_for(self.table, self.foot, nothing=nothing)
         self._choose_wanted()
         if self.side.form() is not None:
             return
-        if lines and not self.table.chosen():
-            self.table.choose([row.id for row in self.table.records.rows_shown()[:1]])
+        self.choose()
         self._chosen(self.table.chosen())
 
     def _choose_wanted(self) -> None:
@@ -212,9 +175,9 @@ class Here(Place):
             self.refresh()
 
     def _counted(self, shown: int, of: int) -> None:
-        rows = self.table.records.rows_shown()
-        lines = [self.lines[row.id] for row in rows if isinstance(row.id, int) and row.id in self.lines]
-        self.foot.say(sums(lines), [Run(f"{shown} of {of}")] if shown != of else [])
+        self.foot.say(
+            sums(shown_lines(self.lines, self.table)), [Run(f"{shown} of {of}")] if shown != of else []
+        )
         self.set_subtitle(f"{shown:,} of {of:,} shown" if shown != of else counted(of, "site"))
 
     def _chosen(self, ids: Sequence[Hashable]) -> None:
@@ -236,26 +199,12 @@ class Here(Place):
 
     def _open_new(self, names: list[str]) -> None:
         form = SiteForm("A new site", "Add this site", self.desk.clock.today(), names)
-        self.side.open(form, "sites.form")
+        self.ask(form, "form", add_site, then=self._added)
 
-        def added(done: Done) -> None:
-            self._wanted = done.result
-            self.side.leave()
-
-        def add(new: NewSite) -> None:
-            self.desk.act(add_site, new, owner=self, then=added, refused=form.refused)
-
-        form.ready.connect(add)
+    def _added(self, done: Done) -> None:
+        self._wanted = done.result
 
     def _open_change(self, card: SiteCard, names: list[str]) -> None:
         form = SiteForm(card.line.name, "Save this site", self.desk.clock.today(), names)
         form.fill(card)
-        self.side.open(form, "sites.form")
-
-        def saved(_done: Done) -> None:
-            self.side.leave()
-
-        def save(new: NewSite) -> None:
-            self.desk.act(change_site, card.line.site_id, new, owner=self, then=saved, refused=form.refused)
-
-        form.ready.connect(save)
+        self.ask(form, "form", change_site, card.line.site_id)
