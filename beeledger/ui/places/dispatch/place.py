@@ -12,8 +12,7 @@ from collections.abc import Callable, Hashable
 from typing import Any, ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QLineEdit, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLineEdit, QWidget
 
 from beeledger.base.text import counted
 from beeledger.base.units import kilograms
@@ -26,10 +25,9 @@ from beeledger.queries.recall import recall
 from beeledger.queries.records.dispatch_desk import DispatchCard, DispatchChoices, DispatchRow
 from beeledger.queries.records.recall import Recall
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.desk.place import Place
-from beeledger.ui.parts.paper import PaperPane
 from beeledger.ui.parts.side_panes import SidePanes
-from beeledger.ui.parts.typed_form import SidePane, TypedForm
+from beeledger.ui.parts.table_place import PaperPlace, shown_lines
+from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.dispatch.card import DispatchView
 from beeledger.ui.places.dispatch.forms import DispatchForm, back_form, hold_form, lost_form
 from beeledger.ui.places.dispatch.recall_view import RecallView
@@ -44,7 +42,7 @@ from beeledger.ui.widgets.panes import Band, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 
 
-class Here(Place):
+class Here(PaperPlace):
     """The dispatches of the farm, newest first."""
 
     key: ClassVar[str] = "dispatch"
@@ -59,11 +57,9 @@ class Here(Place):
         self._wanted: int | None = None
         self._mark = ""
         self._before: QWidget | None = None
-        self._commands: list[QAction] = []
         self._build()
         self._lay_out()
         self._connect()
-        self.setFocusProxy(self.table)
 
     def refresh(self) -> None:
         """Read the dispatches; a recall that is in front is read again."""
@@ -80,10 +76,6 @@ class Here(Place):
         elif isinstance(what, tuple) and len(what) == 2 and what[0] == "recall":
             self.show_recall(str(what[1]))
 
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
-
     def help_text(self) -> str:
         """What the place is for."""
         return (
@@ -99,7 +91,7 @@ class Here(Place):
 
         def offered(choices: DispatchChoices) -> None:
             form = DispatchForm(choices, self.desk.clock.today())
-            self._open(form, "dispatch.form", post_dispatch, self._posted)
+            self._open(form, "form", post_dispatch, self._posted)
 
         self.desk.read(dispatch_choices, owner=self, then=offered, key="choices")
 
@@ -107,14 +99,14 @@ class Here(Place):
         """Open the form of what came back of the chosen dispatch."""
         card = self.card.shown
         if card is not None and self.card.back.isEnabled():
-            self._open(back_form(card, self.desk.clock.today()), "dispatch.back", take_back)
+            self._open(back_form(card, self.desk.clock.today()), "back", take_back)
 
     def lost(self) -> None:
         """Open the form of jars that are lost."""
 
         def offered(choices: DispatchChoices) -> None:
             form = lost_form(choices, self.desk.clock.today())
-            self._open(form, "dispatch.lost", lose_jars)
+            self._open(form, "lost", lose_jars)
 
         self.desk.read(dispatch_choices, owner=self, then=offered, key="choices")
 
@@ -176,7 +168,7 @@ class Here(Place):
         mark = self._mark
         self.front.setCurrentIndex(0)
         self._open(
-            hold_form(lot, self.desk.clock.today()), "dispatch.hold", free_lot if lot.hold else hold_lot,
+            hold_form(lot, self.desk.clock.today()), "hold", free_lot if lot.hold else hold_lot,
             lambda _done: self.show_recall(mark),
         )  # fmt: skip
 
@@ -184,8 +176,7 @@ class Here(Place):
         self.rows = {row.id: row for row in rows}
         self.table.set_rows([dispatch_row(row) for row in rows])
         first = bool(rows) and self.table.isHidden() and self.side.form() is None
-        self.empty.setVisible(not rows)
-        self.table.setVisible(bool(rows))
+        self.empty.stand_for(self.table, nothing=not rows)
         if first and self.isVisible():
             self.table.setFocus(Qt.FocusReason.OtherFocusReason)
         self._say_foot()
@@ -195,14 +186,11 @@ class Here(Place):
             self.card.show_nothing()
             return
         wanted, self._wanted = self._wanted, None
-        if wanted in self.rows or not self.table.chosen():
-            self.table.choose([wanted if wanted in self.rows else rows[0].id])
+        self.choose(wanted)
         self._read_chosen()
 
     def _say_foot(self) -> None:
-        shown = [
-            self.rows[int(str(row.id))] for row in self.table.records.rows_shown() if row.id in self.rows
-        ]
+        shown = shown_lines(self.rows, self.table)
         more = ", the newest" if len(self.rows) >= PAGE else ""
         self.foot.say([Run(f"{counted(len(shown), 'dispatch', 'dispatches')}{more}", "ink", 600)])
         back = sum(row.back for row in shown)
@@ -232,23 +220,17 @@ class Here(Place):
     ) -> None:
         """Show a form; what it makes is handed to the act."""
 
-        def done(what: Done) -> None:
-            self.side.leave()
-            if then is not None:
-                then(what)
-
         def ready(thing: Any) -> None:
-            things = thing if isinstance(thing, tuple) else (thing,)
-            self.desk.act(act, *things, owner=self, then=done, refused=form.refused)
+            self.post(form, act, *(thing if isinstance(thing, tuple) else (thing,)), then=then)
 
-        form.ready.connect(ready)
-        self.side.open(form, name)
+        self.open_form(form, name, ready)
 
     def _paper(self, key: str, query: Callable[..., Any], name: str) -> None:
         self._before = self.front.currentWidget()
         self.paper.show_document(key, query, name)
 
-    def _paper_closed(self) -> None:
+    def close_paper(self) -> None:
+        """Back from the paper to what it was asked for from: the recall, or the table."""
         if self._before is self.view_recall:
             self.front.setCurrentWidget(self.view_recall)
             self.view_recall.close_it.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -261,10 +243,8 @@ class Here(Place):
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build(self) -> None:
-        self.filter = FilterBox("Receiver, lot mark, paper or day", width=230)
-        self.filter.setObjectName("dispatch.filter")
-        self.table = RecordTable(COLUMNS, many=False)
-        self.table.setObjectName("dispatch.table")
+        box = FilterBox("Receiver, lot mark, paper or day", width=230)
+        self.take_table(RecordTable(COLUMNS, many=False), box)
         self.table.setAccessibleName("Dispatches, newest first")
         self.foot = TableFoot(self.table)
         self.mark = QLineEdit()
@@ -274,12 +254,12 @@ class Here(Place):
         self.mark.setFixedHeight(look.px(28))
         self.mark.setMinimumWidth(look.px(96))
         self.mark.setMaximumWidth(look.px(150))
-        self.recall_it = Button("Recall", lambda: self.show_recall(self.mark.text()))
-        self.recall_it.setObjectName("dispatch.recall_it")
+        self.recall_it = self.button(
+            "recall_it", "Recall", lambda: self.show_recall(self.mark.text()), icon=""
+        )
         self.card = DispatchView(Button("Delivery note", icon="print"), Button("Came back"))
-        self.side = SidePane(self.card)
-        self.side.back_to = self.table
-        self.view_recall, self.paper = RecallView(), PaperPane(self.desk)
+        self.take_card(self.card)
+        self.view_recall = RecallView()
         self.empty = EmptyState(
             "Nothing has been sent yet",
             "A dispatch is written when jars or drums leave: to whom, of which lot marks, with which paper.",
@@ -287,28 +267,12 @@ class Here(Place):
         )  # fmt: skip
 
     def _lay_out(self) -> None:
-        new, lost = Button("New", self.new, icon="plus"), Button("Jars lost", self.lost)
-        new.setObjectName("dispatch.new")
-        lost.setObjectName("dispatch.lost_jars")
-        band = Band(self.filter)
-        band.air()
-        band.add(self.mark)
-        for button in (self.recall_it, lost, new):
-            band.add(button)
-        left = Stack(band, self.empty, self.table, self.foot)
-        left.column.setStretchFactor(self.table, 1)
-        panes = SidePanes(left, self.side, wanted=400, most=40)
-        self.front = QStackedWidget()
-        self.front.addWidget(panes)
-        self.front.addWidget(self.view_recall)
-        self.front.addWidget(self.paper)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.front)
+        new, lost = self.button("new", "New", self.new), self.button("lost_jars", "Jars lost", self.lost, "")
+        band = Band(self.filter, right=[self.mark, self.recall_it, lost, new])
+        left = Stack(band, self.empty, self.table, self.foot, grows=self.table)
+        self.fill_front(SidePanes(left, self.side, wanted=400, most=40), self.view_recall)
 
     def _connect(self) -> None:
-        self.filter.bind(self.table)
-        self.filter.listen(self)
         self.table.chosen_changed.connect(self._chosen)
         self.table.shown_changed.connect(lambda *_: self._say_foot())
         self.mark.returnPressed.connect(lambda: self.show_recall(self.mark.text()))
@@ -317,24 +281,13 @@ class Here(Place):
         self.view_recall.here.opened.connect(self.hold)
         self.view_recall.closed.connect(self._back)
         self.view_recall.print.clicked.connect(lambda _on=False: self.print_recall())
-        self.paper.closed.connect(self._paper_closed)
-        self.paper.shown.connect(lambda _printed: self.front.setCurrentWidget(self.paper))
-        chords: tuple[tuple[str, str, Callable[[], None], Button | None], ...] = (
-            ("Ctrl+N", "write a new dispatch", self.new, None),
-            ("Ctrl+B", "recall: the way of a lot mark", self.to_mark, None),
-            ("Ctrl+P", "print the delivery note, or the recall", self.print_note, self.card.print_note),
-            ("Ctrl+R", "take back what was returned", self.came_back, self.card.back),
-            ("Ctrl+L", "jars that are lost", self.lost, None),
+        self.command("Ctrl+N", "write a new dispatch", self.new)
+        self.command("Ctrl+B", "recall: the way of a lot mark", self.to_mark)
+        self.command(
+            "Ctrl+P", "print the delivery note, or the recall", self.print_note, self.card.print_note
         )
-        for keys, words, act, button in chords:
-            action = QAction(words, self)
-            action.setShortcut(QKeySequence(keys))
-            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            action.triggered.connect(lambda _on=False, act=act: act())
-            self.addAction(action)
-            self._commands.append(action)
-            if button is not None:
-                button.clicked.connect(lambda _on=False, act=act: act())
+        self.command("Ctrl+R", "take back what was returned", self.came_back, self.card.back)
+        self.command("Ctrl+L", "jars that are lost", self.lost)
 
     def _chosen(self, _ids: list[Hashable]) -> None:
         self.side.close_form()
