@@ -8,12 +8,12 @@ Prints: documents.pedigree
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Hashable, Sequence
 from typing import Any, ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QStackedWidget
 
 from beeledger.base.text import counted
 from beeledger.operations.act import Done
@@ -22,15 +22,13 @@ from beeledger.queries.queens import list_queens, queen_card, queen_choices
 from beeledger.queries.records.pedigree import Pedigree
 from beeledger.queries.records.queens import Graft, QueenCard, QueenChoices, QueenLine
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.desk.place import Place
-from beeledger.ui.parts.paper import PaperPane
-from beeledger.ui.parts.typed_form import SidePane, TypedForm
+from beeledger.ui.parts.table_place import PaperPlace, known, shown_lines
+from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.queens import acts
 from beeledger.ui.places.queens.card import QueenCardView
 from beeledger.ui.places.queens.graft_card import GraftCardView
 from beeledger.ui.places.queens.pedigree_pane import PedigreePane
 from beeledger.ui.places.queens.table import COLUMNS, GRAFT_COLUMNS, graft_row, graft_sums, queen_row, sums
-from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.chips import Chips
 from beeledger.ui.widgets.empty_state import EmptyState
@@ -42,7 +40,7 @@ from beeledger.ui.widgets.record_table import RecordTable
 _VIEWS = (("living", "Living"), ("ended", "Ended"), ("pedigree", "Pedigree"), ("grafts", "Grafts"))
 
 
-class Here(Place):
+class Here(PaperPlace):
     """The queens of the farm."""
 
     key: ClassVar[str] = "queens"
@@ -61,7 +59,6 @@ class Here(Place):
         self._build()
         self._lay_out()
         self._connect()
-        self.setFocusProxy(self.table)
 
     def refresh(self) -> None:
         """Read what the view shows."""
@@ -81,10 +78,6 @@ class Here(Place):
             self._wanted = what[1]
             self.go_to("grafts" if what[0] == "graft" else "pedigree")
 
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
-
     def help_text(self) -> str:
         """What the place is for."""
         return (
@@ -103,39 +96,39 @@ class Here(Place):
 
     def new(self) -> None:
         """A new queen; among the grafts a new graft."""
-        self.graft() if self._view == "grafts" else self.open_form("queen", None)
+        self.graft() if self._view == "grafts" else self.form_for("queen", None)
 
     def edit(self) -> None:
         """Describe the chosen queen; count the cells of the chosen graft."""
         if self._view == "grafts":
             self.count_cells()
         elif self.card.shown is not None:
-            self.open_form("queen", self.card.shown.line)
+            self.form_for("queen", self.card.shown.line)
 
     def note_mating(self) -> None:
         """Write down how the chosen queen was mated."""
         if self.card.shown is not None:
-            self.open_form("mating", self.card.shown)
+            self.form_for("mating", self.card.shown)
 
     def introduce(self) -> None:
         """Put the chosen queen into a colony."""
         if self.card.shown is not None:
-            self.open_form("introduction", self.card.shown.line)
+            self.form_for("introduction", self.card.shown.line)
 
     def end_queen(self) -> None:
         """End the chosen queen with a cause."""
         if self.card.shown is not None:
-            self.open_form("end", self.card.shown.line)
+            self.form_for("end", self.card.shown.line)
 
     def graft(self) -> None:
         """Write down a graft, from the chosen queen where one is chosen."""
         chosen = self.card.shown if self._view != "grafts" else None
-        self.open_form("graft", chosen.line if chosen else None)
+        self.form_for("graft", chosen.line if chosen else None)
 
     def count_cells(self) -> None:
         """Count the cells of the chosen graft."""
         if self.graft_card.shown is not None:
-            self.open_form("counts", self.graft_card.shown)
+            self.form_for("counts", self.graft_card.shown)
 
     def print_pedigree(self) -> None:
         """Show the chosen queen's pedigree on paper."""
@@ -144,25 +137,20 @@ class Here(Place):
             number, name = shown.line.queen_id, f"Pedigree {shown.line.name}"
             self.paper.show_document("pedigree", lambda session: pedigree_of(session, number), name)
 
-    def open_form(self, kind: str, about: Any) -> None:
+    def form_for(self, kind: str, about: Any) -> None:
         """Open one of the forms beside the table; ``about`` is what it is filled from."""
 
         def offered(choices: QueenChoices) -> None:
             form = acts.form_of(kind, choices, self.desk.clock.today(), about)
-            self.side.open(form, f"queens.{kind}")
-            form.ready.connect(lambda thing: self._post(kind, form, thing, about))
+            self.open_form(form, kind, lambda thing: self._post(kind, form, thing, about))
 
         self.desk.read(queen_choices, owner=self, then=offered, key="choices")
 
     def _build(self) -> None:
-        self.filter = FilterBox("a tag, at a site, a line, virgin", width=230)
-        self.filter.setObjectName("queens.filter")
+        self.take_table(RecordTable(COLUMNS), FilterBox("a tag, at a site, a line, virgin", width=230))
         self.chips = Chips(one=True)
         self.chips.set_chips(_VIEWS, ("living",))
-        self.new_button = Button("New queen", self.new, icon="plus")
-        self.new_button.setObjectName("queens.new")
-        self.table = RecordTable(COLUMNS)
-        self.table.setObjectName("queens.table")
+        self.new_button = self.button("new", "New queen", self.new)
         self.foot = TableFoot()
         self.empty = EmptyState(
             "No queen is in the record",
@@ -187,42 +175,24 @@ class Here(Place):
             "Graft": self.graft, "End": self.end_queen,
         })  # fmt: skip
         self.graft_card = GraftCardView(self.count_cells)
-        self.side = SidePane(self.card)
+        self.take_card(self.card)
         self.side.addWidget(self.graft_card)
-        self.side.back_to = self.table
-        self.paper = PaperPane(self.desk)
-        chords: tuple[tuple[str, str, Callable[[], object]], ...] = (
-            ("Ctrl+N", "a new queen, or a new graft", self.new),
-            ("Ctrl+E", "describe the chosen queen, or count the cells of a graft", self.edit),
-            ("Ctrl+P", "print the pedigree", self.print_pedigree),
-        )
-        self._commands = [self._command(*chord) for chord in chords]
+        self.command("Ctrl+N", "a new queen, or a new graft", self.new)
+        self.command("Ctrl+E", "describe the chosen queen, or count the cells of a graft", self.edit)
+        self.command("Ctrl+P", "print the pedigree", self.print_pedigree)
 
     def _lay_out(self) -> None:
-        band = Band(self.filter, self.chips)
-        band.air()
-        band.add(self.new_button)
-        queens = Stack(self.empty, self.table, self.foot)
-        queens.column.setStretchFactor(self.table, 1)
-        grafts = Stack(self.graft_empty, self.graft_table, self.graft_foot)
-        grafts.column.setStretchFactor(self.graft_table, 1)
+        queens = Stack(self.empty, self.table, self.foot, grows=self.table)
+        grafts = Stack(self.graft_empty, self.graft_table, self.graft_foot, grows=self.graft_table)
         self.views = QStackedWidget()
         for view in (queens, self.pedigree, grafts):
             self.views.addWidget(view)
-        left = Stack(band)
-        left.add(self.views, 1)
-        panes = Panes(left, self.side)
+        band = Band(self.filter, self.chips, right=[self.new_button])
+        panes = Panes(Stack(band, self.views, grows=self.views), self.side)
         panes.share(836, 420)
-        self.front = QStackedWidget()
-        self.front.addWidget(panes)
-        self.front.addWidget(self.paper)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.front)
+        self.fill_front(panes)
 
     def _connect(self) -> None:
-        self.filter.bind(self.table)
-        self.filter.listen(self)
         self.chips.changed.connect(self._viewed)
         self.table.chosen_changed.connect(self._chosen)
         self.table.opened.connect(lambda _id: self.go_to("pedigree"))
@@ -232,16 +202,6 @@ class Here(Place):
         self.pedigree.drawing.opened.connect(self._to_queen)
         for rows in self.card.rows.values():
             rows.opened.connect(self._follow)
-        self.paper.closed.connect(lambda: self.front.setCurrentIndex(0))
-        self.paper.shown.connect(lambda _printed: self.front.setCurrentWidget(self.paper))
-
-    def _command(self, keys: str, words: str, act: Callable[[], object]) -> QAction:
-        action = QAction(words, self)
-        action.setShortcut(QKeySequence(keys))
-        action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        action.triggered.connect(lambda _checked=False: act())
-        self.addAction(action)
-        return action
 
     def _viewed(self, on: Sequence[Hashable]) -> None:
         self._view = str(on[0]) if on else "living"
@@ -262,14 +222,12 @@ class Here(Place):
         self.lines = {line.queen_id: line for line in lines}
         self.table.set_rows([queen_row(line) for line in lines])
         nothing = not lines and self._list == "living"
-        self.empty.setVisible(nothing)
-        self.table.setVisible(not nothing)
-        self.foot.setVisible(not nothing)
+        self.empty.stand_for(self.table, self.foot, nothing=nothing)
         wanted, self._wanted = self._wanted, None
         if wanted is not None and self._view != "grafts":
             self._to_queen(wanted)
-        elif not self.table.chosen():
-            self.table.choose([row.id for row in self.table.records.rows_shown()[:1]])
+        else:
+            self.choose()
         if self.side.form() is None:
             self._chosen(self.table.chosen())
 
@@ -277,9 +235,7 @@ class Here(Place):
         self.grafts = {graft.graft_id: graft for graft in grafts}
         today = self.desk.clock.today()
         self.graft_table.set_rows([graft_row(graft, today) for graft in grafts])
-        for piece in (self.graft_table, self.graft_foot):
-            piece.setVisible(bool(grafts))
-        self.graft_empty.setVisible(not grafts)
+        self.graft_empty.stand_for(self.graft_table, self.graft_foot, nothing=not grafts)
         self.graft_foot.say([Run(counted(len(grafts), "graft"), "ink", 600)])
         self.graft_foot.set_sums(graft_sums(grafts))
         self.set_subtitle("grafts, newest first" if grafts else "")
@@ -293,16 +249,11 @@ class Here(Place):
     def _counted(self, shown: int, of: int) -> None:
         if self._view != "grafts":
             self.set_subtitle(f"{shown:,} of {of:,} {self._list}" if shown != of else f"{of:,} {self._list}")
-        lines = [
-            self.lines[number]
-            for number in map(_number_of, self.table.records.rows_shown())
-            if number in self.lines
-        ]
-        self.foot.say(sums(lines))
+        self.foot.say(sums(shown_lines(self.lines, self.table)))
 
     def _chosen(self, ids: Sequence[Hashable]) -> None:
         if ids and self._view != "grafts":
-            self._read_queen(_number_of(ids[-1]))
+            self._read_queen(int(str(ids[-1])))
         elif not ids and self._view != "grafts":
             self.card.show_nothing()
             self.pedigree.show_pedigree(None)
@@ -324,17 +275,17 @@ class Here(Place):
             self.set_subtitle(pedigree.subject.words)
 
     def _chosen_graft(self, ids: Sequence[Hashable]) -> None:
-        graft = self.grafts.get(_number_of(ids[-1])) if ids else None
-        if graft is None:
-            self.graft_card.show_nothing()
+        grafts = known(self.grafts, ids)
+        if grafts:
+            self.graft_card.show_graft(grafts[-1], self.desk.clock.today())
         else:
-            self.graft_card.show_graft(graft, self.desk.clock.today())
+            self.graft_card.show_nothing()
 
     def _to_queen(self, number: object) -> None:
         """Go to a queen, also to one that the list in view does not hold."""
-        if number in self.lines:
-            self.table.choose([_number_of(number)])
         if isinstance(number, int):
+            if number in self.lines:
+                self.table.choose([number])
             self._read_queen(number)
 
     def _follow(self, key: object) -> None:
@@ -345,7 +296,6 @@ class Here(Place):
 
     def _post(self, kind: str, form: TypedForm, thing: Any, about: Any) -> None:
         def done(done: Done) -> None:
-            self.side.leave()
             self._wanted = done.result
             if kind == "graft" and self._view != "grafts":
                 self.go_to("grafts")
@@ -353,7 +303,7 @@ class Here(Place):
                 self.refresh()
 
         operation, arguments = acts.act_of(kind, thing, about)
-        self.desk.act(operation, *arguments, owner=self, then=done, refused=form.refused)
+        self.post(form, operation, *arguments, then=done)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape comes back from the pedigree to the list."""
@@ -361,8 +311,3 @@ class Here(Place):
             self.go_to(self._list)
         else:
             super().keyPressEvent(event)
-
-
-def _number_of(row_id: object) -> int:
-    number = getattr(row_id, "id", row_id)
-    return number if isinstance(number, int) else -1
