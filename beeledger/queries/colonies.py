@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from sqlalchemy import and_, func, or_, select
@@ -104,6 +104,7 @@ def _conditions(own: ColonyFilter) -> tuple[Any, ...]:
     return (alive, Colony.id.in_(there))
 
 
+@lru_cache(maxsize=64)  # building the statement takes longer than its rows
 def _listed(own: ColonyFilter) -> Any:
     mark = and_(HiveMark.colony_id == Colony.id, HiveMark.until_on.is_(None))
     stay = and_(Placement.colony_id == Colony.id, Placement.until_at.is_(None))
