@@ -14,7 +14,9 @@ from typing import Any, Concatenate, ParamSpec
 from beeledger.database.audit import OpenAct
 from beeledger.database.ledger import Ledger, sentence_of
 from beeledger.model.farm import FarmSetting
+from beeledger.model.stock import StockEntry
 from beeledger.operations.due import rebuild_all, rebuild_due
+from beeledger.operations.stock_books import settle_stock
 
 P = ParamSpec("P")
 Operation = Callable[Concatenate[OpenAct, P], str]
@@ -51,9 +53,11 @@ def perform_draft(
 
 
 def finish(act: OpenAct, sentence: str) -> Done:
-    """Write the line in History and rebuild what is due; the last step inside every act."""
+    """Write the line in History, settle the stock, rebuild what is due; the last step inside every act."""
     act.session.flush()
     sentence_of(act, sentence)
+    if StockEntry.__tablename__ in act.touched:
+        settle_stock(act)
     if FarmSetting.__tablename__ in act.touched:
         rebuild_all(act)  # the farm's own figures stand behind every reason
     elif act.colonies:
