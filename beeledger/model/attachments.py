@@ -10,7 +10,10 @@ from sqlalchemy.orm import Mapped, mapped_column
 
 from beeledger.model.base import KEPT, STRICT, Base, Kept, at_least
 
-HUNG_ON = ("site_id", "colony_id", "contract_id", "medicine_id", "dispatch_id")
+HUNG_ON = (
+    "site_id", "colony_id", "contract_id", "medicine_id", "dispatch_id", "restriction_id", "official_visit_id",
+    "sample_id",
+)  # fmt: skip
 """The records a paper may hang on; each paper hangs on one, and one file may hang on several."""
 
 _ONE = " + ".join(f"CASE WHEN {column} IS NULL THEN 0 ELSE 1 END" for column in HUNG_ON)
@@ -40,6 +43,9 @@ class Attachment(Kept):
     contract_id: Mapped[int | None] = mapped_column(ForeignKey("contract.id"))
     medicine_id: Mapped[int | None] = mapped_column(ForeignKey("medicine.id"))
     dispatch_id: Mapped[int | None] = mapped_column(ForeignKey("dispatch.id"))
+    restriction_id: Mapped[int | None] = mapped_column(ForeignKey("restriction.id"))
+    official_visit_id: Mapped[int | None] = mapped_column(ForeignKey("official_visit.id"))
+    sample_id: Mapped[int | None] = mapped_column(ForeignKey("sample.id"))
 
 
 class PaperBytes(Base):
