@@ -12,10 +12,10 @@ from collections.abc import Sequence
 
 from beeledger import __version__
 from beeledger.base.errors import CannotNow, Refused
-from beeledger.cli import headless, importing, keeping, opening, posting, printing, sampling
+from beeledger.cli import copying, headless, importing, keeping, opening, posting, printing, sampling
 from beeledger.cli.answering import Voice
 
-GROUPS = (opening, sampling, importing, posting, printing, keeping, headless)
+GROUPS = (opening, sampling, importing, posting, printing, keeping, copying, headless)
 _ABOUT = (
     "The office of a bee farm: one ledger of hives, honey and moves. It advises; the label, local law and "
     "licensed practice stand above it."

@@ -43,6 +43,12 @@ def migrate(ledger: Ledger, revision: str | None) -> None:
             _foreign_keys(connection, on=True)
 
 
+def build(connection: Connection) -> None:
+    """Make the tables of today's schema in an empty database, within the transaction at hand."""
+    _upgrade(connection)
+    guard(connection)
+
+
 def _foreign_keys(connection: Connection, *, on: bool) -> None:
     """Straight to the driver: inside a transaction, which the engine would begin, the order has no effect."""
     driver: Any = connection.connection.driver_connection
