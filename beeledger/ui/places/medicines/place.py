@@ -8,18 +8,14 @@ Prints: documents.medicine_register
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Hashable, Sequence
 from datetime import date, timedelta
 from functools import partial
-from typing import Any, ClassVar
+from typing import ClassVar
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
+from PySide6.QtWidgets import QStackedWidget
 
-from beeledger.operations.act import Done
 from beeledger.operations.medicines import (
-    NewMedicine,
     add_medicine,
     change_medicine,
     complete_treatments,
@@ -37,10 +33,8 @@ from beeledger.queries.medicines import (
 from beeledger.queries.mites import counts_at, mites_by_site
 from beeledger.queries.records.medicines import GivenCard, GivenKey, GivenLine, MiteView, PackRow, Supplier
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.desk.place import Place
-from beeledger.ui.parts.paper import PaperPane
 from beeledger.ui.parts.side_panes import SidePanes
-from beeledger.ui.parts.typed_form import SidePane, TypedForm
+from beeledger.ui.parts.table_place import PaperPlace
 from beeledger.ui.places.medicines.acts import (
     RegisterWanted,
     disposal_form,
@@ -58,7 +52,7 @@ from beeledger.ui.widgets.form import Form
 _A_YEAR = timedelta(days=365)
 
 
-class Here(Place):
+class Here(PaperPlace):
     """Packs, register and mites, one behind the other, and the card of what is chosen."""
 
     key: ClassVar[str] = "medicines"
@@ -76,9 +70,7 @@ class Here(Place):
         self.given: dict[GivenKey, GivenLine] = {}
         self.mites: MiteView | None = None
         self._colony: int | None = None
-        self._commands: list[QAction] = []
         self._build()
-        self._lay_out()
         self._connect()
         self.setFocusProxy(self.lists)
 
@@ -104,10 +96,6 @@ class Here(Place):
             )
             self.refresh()
 
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
-
     def help_text(self) -> str:
         """What the place is for."""
         return (
@@ -124,8 +112,7 @@ class Here(Place):
         today = self.desk.clock.today()
 
         def offered(known: tuple[Supplier, ...]) -> None:
-            form = pack_form(known, today)
-            self._open(form, "medicines.add", partial(self._act, form, add_medicine))
+            self.ask(pack_form(known, today), "add", add_medicine)
 
         self.desk.read(suppliers, owner=self, then=offered, key="suppliers")
 
@@ -140,8 +127,7 @@ class Here(Place):
         """Open the form for what was left of the chosen pack."""
         pack = self.pack_card.shown
         if pack is not None and self.lists.current() == "packs":
-            form = disposal_form(pack, self.desk.clock.today())
-            self._open(form, "medicines.dispose", partial(self._act, form, dispose_medicine))
+            self.ask(disposal_form(pack, self.desk.clock.today()), "dispose", dispose_medicine)
 
     def register(self) -> None:
         """Ask for the period and site of the register."""
@@ -149,7 +135,7 @@ class Here(Place):
 
         def offered(sites: tuple[tuple[int, str], ...]) -> None:
             form = register_form(sites, date(today.year, 1, 1), today)
-            self._open(form, "medicines.register", self._print)
+            self.open_form(form, "register", self._print)
 
         self.desk.read(register_sites, owner=self, then=offered, key="sites")
 
@@ -159,21 +145,14 @@ class Here(Place):
             return
 
         def offered(known: tuple[Supplier, ...]) -> None:
-            form = pack_form(known, today, pack)
-
-            def write(new: NewMedicine) -> None:
-                done = self._left
-                self.desk.act(change_medicine, pack.id, new, owner=form, then=done, refused=form.refused)
-
-            self._open(form, "medicines.change", write)
+            self.ask(pack_form(known, today, pack), "change", change_medicine, pack.id)
 
         self.desk.read(suppliers, owner=self, then=offered, key="suppliers")
 
     def _fill_in(self) -> None:
         card = self.given_card.shown
         if card is not None:
-            form = given_form(card, self.desk.clock.today())
-            self._open(form, "medicines.fill", partial(self._act, form, complete_treatments))
+            self.ask(given_form(card, self.desk.clock.today()), "fill", complete_treatments)
 
     def _build(self) -> None:
         self.pack_card = PackCard(Button("Change", self._change), Button("Dispose", self.dispose))
@@ -187,18 +166,8 @@ class Here(Place):
         self.lists = Lists(
             Button("Add a pack", self.new, icon="plus"), Button("Register", self.register, icon="print")
         )
-        self.side = SidePane(self.cards)
-        self.side.back_to = self.lists
-        self.paper = PaperPane(self.desk)
-
-    def _lay_out(self) -> None:
-        panes = SidePanes(self.lists, self.side, wanted=370, most=36)
-        self.front = QStackedWidget()
-        self.front.addWidget(panes)
-        self.front.addWidget(self.paper)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.front)
+        self.take_card(self.cards, back_to=self.lists)
+        self.fill_front(SidePanes(self.lists, self.side, wanted=370, most=36))
 
     def _connect(self) -> None:
         lists = self.lists
@@ -216,21 +185,10 @@ class Here(Place):
         lists.no_packs.button.clicked.connect(lambda _on=False: self.new())
         for empty in (lists.no_given, lists.no_mites):
             empty.button.clicked.connect(lambda _on=False: self.desk.open_place("rounds"))
-        self.paper.closed.connect(self._paper_closed)
-        self.paper.shown.connect(lambda _printed: self.front.setCurrentWidget(self.paper))
-        chords: tuple[tuple[str, str, Callable[[], None]], ...] = (
-            ("Ctrl+N", "add a pack", self.new),
-            ("Ctrl+E", "change the chosen pack, fill in the chosen line", self.edit),
-            ("Ctrl+D", "dispose of what is left of the chosen pack", self.dispose),
-            ("Ctrl+P", "print the register", self.register),
-        )
-        for keys, words, act in chords:
-            action = QAction(words, self)
-            action.setShortcut(QKeySequence(keys))
-            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            action.triggered.connect(lambda _on=False, act=act: act())
-            self.addAction(action)
-            self._commands.append(action)
+        self.command("Ctrl+N", "add a pack", self.new)
+        self.command("Ctrl+E", "change the chosen pack, fill in the chosen line", self.edit)
+        self.command("Ctrl+D", "dispose of what is left of the chosen pack", self.dispose)
+        self.command("Ctrl+P", "print the register", self.register)
 
     def _filter_of(self, today: date) -> GivenFilter:
         if self._colony is not None:
@@ -305,17 +263,6 @@ class Here(Place):
         if self._colony is not None and not self.lists.only.on():
             self.lists.only.choose("only")
 
-    def _open(self, form: TypedForm, name: str, ready: Callable[[Any], None]) -> None:
-        self.front.setCurrentIndex(0)
-        form.ready.connect(ready)
-        self.side.open(form, name)
-
-    def _act(self, form: TypedForm, operation: Callable[..., str], new: object) -> None:
-        self.desk.act(operation, new, owner=form, then=self._left, refused=form.refused)
-
-    def _left(self, _done: Done) -> None:
-        self.side.leave()
-
     def _print(self, wanted: RegisterWanted) -> None:
         name = f"Medicine register {wanted.scope} {wanted.first.isoformat()} to {wanted.last.isoformat()}"
         self.side.leave()
@@ -324,10 +271,6 @@ class Here(Place):
             lambda session: register_record(session, wanted.first, wanted.last, site_id=wanted.site_id),
             name,
         )
-
-    def _paper_closed(self) -> None:
-        self.front.setCurrentIndex(0)
-        self.lists.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def form(self) -> Form | None:
         """The form that is open."""
