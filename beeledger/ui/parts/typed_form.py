@@ -85,12 +85,15 @@ class TypedForm(Form):
         self._read = read
         self._today = today
         self._told = False
+        self.asked: frozenset[str] = frozenset()
+        """The codes of what the last try was refused for: pressing the button again accepts it. A change forgets it."""
         self.submitted.connect(self._try)
         self.changed.connect(self._look_again)
 
     def refused(self, refusal: Refused) -> None:
         """An act was refused: say why; the next change lifts it."""
         self._told = True
+        self.asked |= {finding.code for finding in refusal.findings}
         self.show_findings(refusal.findings)
         self.come_to_wrong()
 
@@ -105,6 +108,7 @@ class TypedForm(Form):
             self.ready.emit(thing)
 
     def _look_again(self, values: dict[str, str]) -> None:
+        self.asked = frozenset()
         if self._told:
             typed = Typed(values, self._today)
             self._read(typed)

@@ -14,8 +14,7 @@ from functools import partial
 from typing import Any, ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from beeledger.base.errors import Refused
 from beeledger.base.text import counted
@@ -33,9 +32,9 @@ from beeledger.queries.honey import LotLine
 from beeledger.queries.records.batch_card import BatchLine
 from beeledger.queries.trace import WayBack
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.paper import PaperPane
-from beeledger.ui.parts.typed_form import SidePane, TypedForm
+from beeledger.ui.parts.table_place import TablePlace
+from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.batches.acts import count_form, jar_form, jars_form, label_form
 from beeledger.ui.places.batches.card import BatchView
 from beeledger.ui.places.batches.reading import (
@@ -58,7 +57,7 @@ from beeledger.ui.widgets.panes import Band, Panes, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 
 
-class Here(Place):
+class Here(TablePlace):
     """The batches of the farm, newest first."""
 
     key: ClassVar[str] = "batches"
@@ -81,11 +80,9 @@ class Here(Place):
         super().__init__(desk)
         self.lines: dict[int, BatchLine] = {}
         self._wanted: int | None = None
-        self._commands: list[QAction] = []
         self._build()
         self._lay_out()
         self._connect()
-        self.setFocusProxy(self.table)
 
     def refresh(self) -> None:
         """Read the batches and the one that is chosen."""
@@ -99,10 +96,6 @@ class Here(Place):
                 self.table.choose([what])
         elif isinstance(what, tuple) and len(what) == 2 and what[0] == "jar":
             self.jar(what[1])
-
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
 
     def help_text(self) -> str:
         """What the place is for."""
@@ -121,7 +114,7 @@ class Here(Place):
             form = jar_form(lots, self.desk.clock.today())
             if lot_id is not None:
                 form.set_values({"lot_id": str(lot_id)})
-            self._open(form, "batches.jar", jar_batch, self._jarred)
+            self._open(form, "jar", jar_batch, self._jarred)
 
         self.desk.read(lots_to_jar, owner=self, then=offered, key="lots")
 
@@ -129,13 +122,13 @@ class Here(Place):
         """Open the form for the label."""
         if self.view.shown is not None:
             form = label_form(self.view.shown.card, self.desk.clock.today())
-            self._open(form, "batches.label", change_label)
+            self._open(form, "label", change_label)
 
     def count_labels(self) -> None:
         """Open the form for counted labels."""
         if self.view.shown is not None:
             form = count_form(self.view.shown.card, self.desk.clock.today())
-            self._open(form, "batches.count", print_labels)
+            self._open(form, "count", print_labels)
 
     def send_out(self) -> None:
         """Open the form for jars that leave."""
@@ -145,7 +138,7 @@ class Here(Place):
 
         def offered(names: tuple[str, ...]) -> None:
             form = jars_form(shown.card, names, self.desk.clock.today())
-            self._open(form, "batches.out", send_jars)
+            self._open(form, "out", send_jars)
 
         self.desk.read(customers_named, owner=self, then=offered, key="customers")
 
@@ -191,11 +184,8 @@ class Here(Place):
             return
         if self.right.currentWidget() is self.empty:
             self.right.setCurrentWidget(self.side)
-        wanted = self._wanted if self._wanted in self.lines else None
-        if wanted is not None or not self.table.chosen():
-            self.table.choose([wanted if wanted is not None else lines[0].id])
-        else:
-            self._read_chosen()
+        self.choose(self._wanted)
+        self._read_chosen()
         self._wanted = None
 
     def _chosen(self, _ids: list[Hashable]) -> None:
@@ -242,26 +232,13 @@ class Here(Place):
     def _open(
         self, form: TypedForm, name: str, operation: Callable[..., str], then: Callable[[Done], None] | None = None
     ) -> None:  # fmt: skip
-        self.side.open(form, name)
-        self.right.setCurrentWidget(self.side)
-        asked: set[str] = set()
-
-        def done(what: Done) -> None:
-            self.side.leave()
-            if then is not None:
-                then(what)
-
-        def refused(refusal: Refused) -> None:
-            asked.update(finding.code for finding in refusal.findings)
-            form.refused(refusal)
-
         def ready(thing: Any) -> None:
             if isinstance(thing, NewBatch):
-                thing = _accepting(thing, frozenset(asked))
-            self.desk.act(operation, thing, owner=self, then=done, refused=refused)
+                thing = replace(thing, accepted=form.asked)
+            self.post(form, operation, thing, then=then)
 
-        form.ready.connect(ready)
-        form.changed.connect(lambda _values: asked.clear())
+        self.open_form(form, name, ready)
+        self.right.setCurrentWidget(self.side)
 
     def _write_down(self, count: int) -> None:
         if self.view.shown is not None:
@@ -273,16 +250,11 @@ class Here(Place):
         self.table.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build(self) -> None:
-        self.filter = FilterBox("Lot mark, product, day", width=190)
-        self.filter.setObjectName("batches.filter")
-        self.table = RecordTable(COLUMNS, many=False)
-        self.table.setObjectName("batches.table")
+        self.take_table(RecordTable(COLUMNS, many=False), FilterBox("Lot mark, product, day", width=190))
         self.foot = TableFoot()
-        self.new = Button("New", self.jar, icon="plus")
-        self.new.setObjectName("batches.new")
+        self.new = self.button("new", "New", self.jar)
         self.view = BatchView()
-        self.side = SidePane(self.view)
-        self.side.back_to = self.table
+        self.take_card(self.view)
         self.labels, self.paper, self.way = LabelPane(self.desk), PaperPane(self.desk), WayPane()
         self.empty = EmptyState(
             "No batch yet", "A jarring gets a lot mark, a label and a record. It draws from a tank or a drum.",
@@ -290,11 +262,7 @@ class Here(Place):
         )  # fmt: skip
 
     def _lay_out(self) -> None:
-        band = Band(self.filter)
-        band.air()
-        band.add(self.new)
-        left = Stack(band, self.table, self.foot)
-        left.column.setStretchFactor(self.table, 1)
+        left = Stack(Band(self.filter, right=[self.new]), self.table, self.foot, grows=self.table)
         self.right = QStackedWidget()
         pieces: tuple[QWidget, ...] = (self.empty, self.side, self.labels, self.paper, self.way)
         for piece in pieces:
@@ -303,13 +271,9 @@ class Here(Place):
         panes.share(392, 864)
         panes.setStretchFactor(0, 0)
         panes.setStretchFactor(1, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(panes)
+        self.fill(panes)
 
     def _connect(self) -> None:
-        self.filter.bind(self.table)
-        self.filter.listen(self)
         self.table.chosen_changed.connect(self._chosen)
         self.view.weighed.connect(self._weighed)
         self.labels.printed.connect(self._write_down)
@@ -326,24 +290,8 @@ class Here(Place):
             ("Ctrl+J", "weigh the next jar", self._to_gross, None),
         )
         for chord, words, act, button in acts:
-            command = QAction(words, self)
-            command.setShortcut(QKeySequence(chord))
-            command.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            command.triggered.connect(partial(_call, partial(self._unless_typing, act)))
-            self.addAction(command)
-            self._commands.append(command)
-            if button is not None:
-                button.clicked.connect(partial(_call, partial(self._unless_typing, act)))
+            self.command(chord, words, partial(self._unless_typing, act), button)
 
     def _to_gross(self) -> None:
         self._back()
         self.view.weighing.gross.setFocus(Qt.FocusReason.ShortcutFocusReason)
-
-
-def _call(act: Callable[[], None], _checked: object = None) -> None:
-    act()
-
-
-def _accepting(new: NewBatch, codes: frozenset[str]) -> NewBatch:
-    """The same jarring with what was asked about accepted: pressing the button again says so."""
-    return replace(new, accepted=codes)
