@@ -121,6 +121,8 @@ class StockEntry(Kept):
         Index("ix_stock_entry_lot", "lot_id"),
         Index("ix_stock_entry_countering", "item_id", "on", sqlite_where=text("counters_id IS NOT NULL"),
               postgresql_where=text("counters_id IS NOT NULL")),
+        Index("ix_stock_entry_uncounted", "item_id", "on", sqlite_where=text("from_kind = 'uncounted'"),
+              postgresql_where=text("from_kind = 'uncounted'")),
         Index("ix_stock_entry_round", "round_id"),
         Index("ix_stock_entry_batch", "batch_id"),
         KEPT,

@@ -10,6 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from beeledger.base.units import kilograms, litres
+
 
 class ItemKind(StrEnum):
     """What a thing in the store is."""
@@ -98,3 +100,16 @@ WASTED = At(Account.WASTED)
 LOST = At(Account.LOST)
 UNCOUNTED = At(Account.UNCOUNTED)
 TURNED = At(Account.TURNED)
+
+
+def amount(quantity: int, unit: str) -> str:
+    """A quantity as it is said: "12.5 kg", "800 g", "3.2 l", "1,150". The unit is that of the item."""
+    if unit == Unit.PIECE:
+        return f"{quantity:,}"
+    small, large, said = ("g", "kg", kilograms) if unit == Unit.GRAM else ("ml", "l", litres)
+    if abs(quantity) < _THOUSAND:
+        return f"{quantity} {small}"
+    return f"{said(quantity, 0 if quantity % _THOUSAND == 0 else 1)} {large}"
+
+
+_THOUSAND = 1_000

@@ -174,7 +174,7 @@ class BoxCount:
     item_id: int
     name: str
     box: BoxKind
-    frame_size: str
+    frame_size: str | None
     state: BoxState
     store: int
     van: int

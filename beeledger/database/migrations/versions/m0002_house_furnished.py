@@ -520,6 +520,14 @@ def make() -> None:
     op.create_index("ix_stock_entry_lot", "stock_entry", ["lot_id"], unique=False)
     op.create_index("ix_stock_entry_round", "stock_entry", ["round_id"], unique=False)
     op.create_index(
+        "ix_stock_entry_uncounted",
+        "stock_entry",
+        ["item_id", "on"],
+        unique=False,
+        sqlite_where=sa.text("from_kind = 'uncounted'"),
+        postgresql_where=sa.text("from_kind = 'uncounted'"),
+    )
+    op.create_index(
         "ix_stock_entry_used", "stock_entry", ["item_id", "to_kind", "on", "quantity"], unique=False
     )
 
