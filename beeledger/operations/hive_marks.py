@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import date
 from typing import Any
 
-from sqlalchemy import or_, select
+from sqlalchemy import select
 
 from beeledger.base import dates
 from beeledger.base.errors import Refused
@@ -20,6 +19,7 @@ from beeledger.model.honey import TakeLine
 from beeledger.model.medicines import MiteCount, Treatment
 from beeledger.model.queens import Tenure
 from beeledger.model.rounds import RoundEntry
+from beeledger.operations.box_counts import count_on
 from beeledger.operations.colonies import number_in
 from beeledger.operations.still_true import still_true
 
@@ -88,29 +88,7 @@ def _exchange(act: OpenAct, first: int, second: int, since: date) -> None:
     for entry in entries:
         entry.colony_id = other[entry.colony_id]
     act.session.flush()
-    for colony_id in other:
-        _recount(act, colony_id, since)
-
-
-def _recount(act: OpenAct, colony_id: int, since: date) -> None:
-    """Supers counted again from the stack before ``since`` by what each entry since then put on and took off."""
-    rows: Sequence[BoxStack] = act.session.scalars(
-        select(BoxStack)
-        .where(BoxStack.colony_id == colony_id, or_(BoxStack.on < since, BoxStack.entry_id.is_not(None)))
-        .order_by(BoxStack.on, BoxStack.id)
-    ).all()
-    before = next((row for row in reversed(rows) if row.on < since), None)
-    if before is None:
-        return
-    supers = before.supers
-    for row in rows:
-        if row.on >= since and row.entry_id is not None:
-            entry = act.session.get_one(RoundEntry, row.entry_id)
-            supers = max(0, supers + (entry.supers_on or 0) - (entry.supers_off or 0))
-            row.supers, row.brood_boxes = supers, before.brood_boxes
-            row.hive_type, row.brood_frame = before.hive_type, before.brood_frame
-            row.brood_frames, row.super_frames = before.brood_frames, before.super_frames
-    act.session.flush()
+    count_on(act.session, other, since, 0)
 
 
 def _refusal(what: str) -> Finding:

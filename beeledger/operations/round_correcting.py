@@ -22,6 +22,7 @@ from beeledger.model.acts import Act, ActRow
 from beeledger.model.colonies import BoxStack, HiveMark
 from beeledger.model.medicines import Treatment
 from beeledger.model.rounds import Round, RoundEntry
+from beeledger.operations.box_counts import count_on
 from beeledger.operations.round_lines import RoundToPost
 from beeledger.operations.undo import apply_inverse, changes_of, colonies_touched, is_undone, resting_on
 
@@ -183,16 +184,9 @@ def _take_boxes_off(session: Session, entries: Sequence[int], left: Unposted) ->
         if founding.get(row.colony_id) == row.id:
             row.entry_id = None
             continue
-        others = session.scalars(
-            select(BoxStack).where(BoxStack.colony_id == row.colony_id, BoxStack.id != row.id)
-        ).all()
-        earlier = [one for one in others if (one.on, one.id) < (row.on, row.id)]
-        if earlier:
-            change = row.supers - max(earlier, key=lambda one: (one.on, one.id)).supers
-            for one in others:
-                if (one.on, one.id) > (row.on, row.id):
-                    one.supers = max(0, one.supers - change)
         session.delete(row)
+        session.flush()
+        count_on(session, [row.colony_id], row.on, row.id)
     session.flush()
 
 

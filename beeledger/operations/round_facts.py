@@ -13,12 +13,13 @@ from sqlalchemy import Select, func, select
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
 from beeledger.base.text import folded
-from beeledger.model.colonies import BoxStack, HiveMark, Placement
+from beeledger.model.colonies import HiveMark, Placement
 from beeledger.model.due import Task
 from beeledger.model.feeding import Feeding
 from beeledger.model.honey import HoneyLot, Take, TakeLine
 from beeledger.model.medicines import Medicine, MiteCount, Treatment
 from beeledger.model.rounds import Round, RoundEntry
+from beeledger.operations.box_counts import count_on
 from beeledger.operations.colonies import Boxes, stack_row, usual_boxes
 from beeledger.operations.round_colonies import carry_between
 from beeledger.operations.round_lines import Read, Sorted, medicine_named, medicines_known, medicines_of
@@ -38,9 +39,7 @@ _STRENGTHS = {FeedKind.SYRUP_1_1: "1:1", FeedKind.SYRUP_2_1: "2:1"}
 def derive(facts: Facts, lines: Sorted) -> None:
     """Write all that follows from the lines of a round, which have their entries and colonies."""
     reads = lines.reads
-    facts.session.add_all(row for read in reads for row in (*_feedings(facts, read), *_mites(facts, read)))
-    _medicines(facts, reads)
-    _boxes(facts, reads)
+    put_into_hives(facts, reads)
     _take(facts, reads)
     _tasks(facts, reads)
     note_queens(facts, reads)
@@ -48,6 +47,13 @@ def derive(facts: Facts, lines: Sorted) -> None:
     carry_between(facts, lines)
     _walk(facts, reads)
     facts.session.flush()
+
+
+def put_into_hives(facts: Facts, reads: Sequence[Read]) -> None:
+    """Feed, mites counted, medicines and boxes: what a round says of single hives, and an act at the desk too."""
+    facts.session.add_all(row for read in reads for row in (*_feedings(facts, read), *_mites(facts, read)))
+    _medicines(facts, reads)
+    _boxes(facts, reads)
 
 
 def _feedings(facts: Facts, read: Read) -> list[Feeding]:
@@ -120,7 +126,7 @@ def _put_in(facts: Facts, read: Read, known: Sequence[Medicine]) -> None:
     batch = [row for row in known if row.product == medicine.product and row.batch == entry.medicine_batch]
     kept = facts.kept_courses.pop(read.colony, None)
     row = Treatment(colony_id=read.colony) if kept is None else facts.session.get_one(Treatment, kept)
-    row.medicine_id = (batch[0] if entry.medicine_batch and batch else medicine).id
+    row.medicine_id = facts.pack_id or (batch[0] if entry.medicine_batch and batch else medicine).id
     row.in_on, row.in_entry_id = facts.on, read.entry_id
     row.pieces = entry.medicine_in_count or None
     row.reason = read.line.reason if "rounds.medicine_under_supers" in read.taken else None
@@ -132,20 +138,12 @@ def _boxes(facts: Facts, reads: Sequence[Read]) -> None:
     if not changed:
         return
     usual = usual_boxes(facts.act)
-    shifts: dict[int, int] = {}
     for read in changed:
         boxes = _as_boxes(read.known.boxes) if read.known and read.known.boxes else usual
         after = max(0, boxes.supers + (read.entry.supers_on or 0) - (read.entry.supers_off or 0))
-        shifts[read.colony] = after - boxes.supers
         facts.session.add(stack_row(read.colony, facts.on, _with_supers(boxes, after), read.entry_id))
-    shift_later_stacks(facts, shifts)
-
-
-def shift_later_stacks(facts: Facts, shifts: dict[int, int]) -> None:
-    """Carry a change of supers on into the stacks that later rounds left."""
-    later = select(BoxStack).where(BoxStack.colony_id.in_(list(shifts)), BoxStack.on > facts.on)
-    for row in facts.session.scalars(later):
-        row.supers = max(0, row.supers + shifts[row.colony_id])
+    facts.session.flush()
+    count_on(facts.session, [read.colony for read in changed], facts.on)
 
 
 def _as_boxes(known: BoxesKnown) -> Boxes:

@@ -78,7 +78,8 @@ class Read:
     colony_id: int | None
     taken: frozenset[str] = frozenset()
     """Findings against the record that tripped and were accepted."""
-    entry_id: int = 0
+    entry_id: int | None = None
+    """None before the entry is written, and for what was done without a round."""
 
     @property
     def colony(self) -> int:

@@ -22,10 +22,13 @@ class Facts:
 
     act: OpenAct
     new: RoundToPost
-    round_id: int
+    round_id: int | None
+    """None for an act at the desk, which no round stands behind."""
     farm: FarmSettings
     kept_courses: dict[int, int] = field(default_factory=dict)
     """Courses that a corrected round began and a later one ended, by colony: written over, not anew."""
+    pack_id: int | None = None
+    """The pack a medicine came from, where it was chosen and not named."""
 
     @property
     def session(self) -> Session:

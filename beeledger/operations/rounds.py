@@ -177,7 +177,7 @@ def entry_values(entry: Entry) -> dict[str, object]:
 def _posted(row: Round, lines: Sorted) -> RoundPosted:
     return RoundPosted(
         row.id,
-        {read.row: read.entry_id for read in lines.reads},
+        {read.row: read.entry_id for read in lines.reads if read.entry_id is not None},
         {read.row: read.colony for read in lines.reads},
         lines.waiting,
         tuple(lines.findings),

@@ -180,3 +180,17 @@ def test_the_stranger_of_a_round_stays_the_same_colony(drove: Yard) -> None:
     )
     assert drove.line("77").colony_id == colony
     assert [row.colony_id for row in rows(drove.ledger, RoundEntry)] == [colony]
+
+
+def test_a_super_cut_off_by_a_correction_is_there_again_when_it_is_put_back(drove: Yard) -> None:
+    done = drove.post(FIRST, h1=Entry(supers_on=2))
+    drove.post(date(2026, 5, 10), h1=Entry(supers_off=1, eggs=True))
+    drove.post(date(2026, 5, 12), h1=Entry(supers_on=1))
+    correct(drove, done, h1=LOOKED)
+    assert [row.supers for row in _stacks(drove)] == [0, 0, 1]
+    correct(drove, done, h1=Entry(supers_on=2))
+    assert [row.supers for row in _stacks(drove)] == [0, 2, 1, 2]
+
+
+def _stacks(drove: Yard) -> list[BoxStack]:
+    return sorted(rows(drove.ledger, BoxStack, colony_id=drove.hives["1"]), key=lambda row: (row.on, row.id))
