@@ -15,8 +15,6 @@ from functools import partial
 from typing import Any, ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QVBoxLayout
 
 from beeledger.base.dates import long
 from beeledger.base.errors import Refused
@@ -32,8 +30,8 @@ from beeledger.queries.rounds import elsewhere
 from beeledger.queries.sites import open_sites
 from beeledger.queries.takes import OpenTake
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.desk.place import Place
-from beeledger.ui.parts.typed_form import SidePane, TypedForm
+from beeledger.ui.parts.table_place import TablePlace
+from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.harvest.acts import (
     HoldTyped,
     TakeTyped,
@@ -64,7 +62,7 @@ _NO_TAKES = (
 )
 
 
-class Here(Place):
+class Here(TablePlace):
     """The honey on its way from the hives to the drums."""
 
     key: ClassVar[str] = "harvest"
@@ -77,7 +75,6 @@ class Here(Place):
         super().__init__(desk)
         self.found: Harvest | None = None
         self._wanted: int | None = None
-        self._commands: list[QAction] = []
         self._build()
         self._lay_out()
         self._connect()
@@ -93,10 +90,6 @@ class Here(Place):
         if isinstance(what, int):
             self._wanted = what
             self._choose_wanted()
-
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
 
     def help_text(self) -> str:
         """What the place is for."""
@@ -120,33 +113,33 @@ class Here(Place):
         """Open the form for supers taken."""
 
         def offered(sites: Any) -> None:
-            self._open(take_form(sites, self.desk.clock.today()), "harvest.take", self._resolve)
+            self._open(take_form(sites, self.desk.clock.today()), "take", self._resolve)
 
         self.desk.read(open_sites, owner=self, then=offered, key="sites")
 
     def read_one(self) -> None:
         """Open the form for a reading of the chosen lot."""
-        self._for_one(read_form, "harvest.read", read_lot)
+        self._for_one(read_form, "read", read_lot)
 
     def send_out(self) -> None:
         """Open the form for honey that leaves the chosen lot."""
-        self._for_one(sink_form, "harvest.out", sink_honey)
+        self._for_one(sink_form, "out", sink_honey)
 
     def hold_or_free(self) -> None:
         """Open the form that holds the chosen lot, or frees it."""
         if len(self.lots.chosen()) == 1:
             form = hold_form(self.lots.chosen()[0], self.desk.clock.today())
-            self._open(form, "harvest.hold", self._hold)
+            self._open(form, "hold", self._hold)
 
     def run_together(self) -> None:
         """Open the form for a blend of the chosen lots."""
         if self.lots.chosen():
             form = blend_form(self.lots.chosen(), self.desk.clock.today())
-            self._open(form, "harvest.blend", partial(self._act, blend))
+            self._open(form, "blend", partial(self._act, blend))
 
     def buy(self) -> None:
         """Open the form for honey bought, or there before."""
-        self._open(open_form(self.desk.clock.today()), "harvest.bought", partial(self._act, open_lot))
+        self._open(open_form(self.desk.clock.today()), "bought", partial(self._act, open_lot))
 
     def jar(self) -> None:
         """Go to Batches with the chosen lot."""
@@ -244,7 +237,7 @@ class Here(Place):
         if len(chosen) == 1:
             self.desk.read(went_from, chosen[0].id, owner=self, then=self.lots.show_went, key="went")
 
-    def _resolve(self, form: TypedForm, typed: TakeTyped, asked: frozenset[str]) -> None:
+    def _resolve(self, form: TypedForm, typed: TakeTyped) -> None:
         """Find the hives of a take by their marks, then write it."""
 
         def found(hives: Mapping[str, Any]) -> None:
@@ -256,17 +249,13 @@ class Here(Place):
             reason = typed.reason or None
             lines = [NewTakeLine(count, hives[mark].colony_id, reason=reason) for mark, count in typed.hives]
             lines += [NewTakeLine(typed.whole, reason=reason)] if typed.whole else []
-            new = NewTake(typed.site_id, typed.on, tuple(lines), typed.note or None, asked)
-            self._act(record_take, form, new, asked)
+            new = NewTake(typed.site_id, typed.on, tuple(lines), typed.note or None, form.asked)
+            self.post(form, record_take, new)
 
         self.desk.read(elsewhere, [mark for mark, _ in typed.hives], owner=self, then=found, key="marks")
 
-    def _hold(self, form: TypedForm, typed: HoldTyped, asked: frozenset[str]) -> None:
-        _ = asked
-        self.desk.act(
-            free_lot if typed.free else hold_lot, typed.lot_id, typed.why, owner=self,
-            then=lambda _done: self.side.leave(), refused=form.refused,
-        )  # fmt: skip
+    def _hold(self, form: TypedForm, typed: HoldTyped) -> None:
+        self.post(form, free_lot if typed.free else hold_lot, typed.lot_id, typed.why)
 
     def _for_one(
         self, make: Callable[[LotLine, date], TypedForm], name: str, operation: Callable[..., str]
@@ -275,56 +264,37 @@ class Here(Place):
             form = make(self.lots.chosen()[0], self.desk.clock.today())
             self._open(form, name, partial(self._act, operation))
 
-    def _open(
-        self, form: TypedForm, name: str, ready: Callable[[TypedForm, Any, frozenset[str]], None]
-    ) -> None:
+    def _open(self, form: TypedForm, name: str, ready: Callable[[TypedForm, Any], None]) -> None:
         if self.scale.is_begun():
             self.desk.say(
                 "Weights are typed and not written yet", "watch", "Write them, or take them out with Delete"
             )
             return
-        self.side.open(form, name)
-        form.ready.connect(lambda thing: ready(form, thing, _asked(form)))
-        form.changed.connect(lambda _values: form.setProperty("asked", None))
+        self.open_form(form, name, lambda thing: ready(form, thing))
 
-    def _act(self, operation: Callable[..., str], form: TypedForm, new: Any, asked: frozenset[str]) -> None:
-        def refused(refusal: Refused) -> None:
-            form.setProperty("asked", [finding.code for finding in refusal.findings])
-            form.refused(refusal)
-
+    def _act(self, operation: Callable[..., str], form: TypedForm, new: Any) -> None:
         if isinstance(new, NewBlend):
-            new = replace(new, accepted=asked)
-        self.desk.act(operation, new, owner=self, then=lambda _done: self.side.leave(), refused=refused)
+            new = replace(new, accepted=form.asked)
+        self.post(form, operation, new)
 
     def _build(self) -> None:
         self.balance = BalanceLine()
         self.takes = RecordTable(TAKE_COLUMNS)
         self.takes.setObjectName("harvest.takes")
         self.foot = TableFoot()
-        self.new = Button("New take", self.take, icon="plus")
-        self.new.setObjectName("harvest.new")
         self.scale = ScalePane()
         self.scale.stop(_NOTHING)
-        self.side = SidePane(self.scale)
-        self.side.back_to = self.takes
+        self.take_card(self.scale, back_to=self.takes)
         self.lots = LotsPane()
 
     def _lay_out(self) -> None:
-        band = Band(Words("Supers taken", weight=600))
-        band.air()
-        band.add(self.new)
-        left = Stack(band)
-        left.add(self.takes, 1)
-        left.add(self.foot)
+        band = Band(Words("Supers taken", weight=600), right=[self.button("new", "New take", self.take)])
+        left = Stack(band, self.takes, self.foot, grows=self.takes)
         panes = Panes(left, self.side, self.lots)
         panes.share(384, 536, 336)
         for at, weight in enumerate((0, 1, 0)):
             panes.setStretchFactor(at, weight)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.balance)
-        column.addWidget(panes, 1)
+        self.fill(self.balance, panes)
 
     def _connect(self) -> None:
         self.takes.chosen_changed.connect(self._takes_chosen)
@@ -340,21 +310,4 @@ class Here(Place):
             ("Ctrl+H", "hold the chosen lot, or free it", self.hold_or_free, self.lots.hold),
         )  # fmt: skip
         for chord, words, act, button in acts:
-            command = QAction(words, self)
-            command.setShortcut(QKeySequence(chord))
-            command.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            command.triggered.connect(partial(_call, act))
-            self.addAction(command)
-            self._commands.append(command)
-            if button is not None:
-                button.clicked.connect(partial(_call, act))
-
-
-def _call(act: Callable[[], None], _checked: object = None) -> None:
-    act()
-
-
-def _asked(form: TypedForm) -> frozenset[str]:
-    """What the last try was asked about: pressing the button again accepts it."""
-    codes = form.property("asked")
-    return frozenset(str(code) for code in codes) if codes else frozenset()
+            self.command(chord, words, act, button)
