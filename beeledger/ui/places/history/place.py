@@ -11,8 +11,6 @@ from collections.abc import Hashable, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QVBoxLayout
 
 from beeledger.base.findings import Finding
 from beeledger.base.text import counted
@@ -118,10 +116,6 @@ class Here(Place):
         else:
             self.desk.open_place("rounds", RoundKey(round_id))
 
-    def commands(self) -> list[QAction]:
-        """The one act of this place."""
-        return [self._undo_action]
-
     def help_text(self) -> str:
         """What the place is for."""
         return (
@@ -131,15 +125,8 @@ class Here(Place):
         )
 
     def _lay_out(self) -> None:
-        band = Band(self.filter)
-        band.air()
-        band.add(self.newest)
-        left = Stack(band, self.table, self.foot)
-        left.column.setStretchFactor(self.table, 1)
-        panes = SidePanes(left, self.card, wanted=400, most=36)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(panes)
+        left = Stack(Band(self.filter, right=[self.newest]), self.table, self.foot, grows=self.table)
+        self.fill(SidePanes(left, self.card, wanted=400, most=36))
         self.setFocusProxy(self.table)
 
     def _connect(self) -> None:
@@ -149,11 +136,7 @@ class Here(Place):
         self.table.typed.connect(self.filter.take)
         self.table.chosen_changed.connect(self._chosen)
         self.table.verticalScrollBar().valueChanged.connect(self._scrolled)
-        self._undo_action = QAction("take back the chosen act, or bring it again", self)
-        self._undo_action.setShortcut(QKeySequence("Ctrl+Z"))
-        self._undo_action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        self._undo_action.triggered.connect(self.take_back)
-        self.addAction(self._undo_action)
+        self.command("Ctrl+Z", "take back the chosen act, or bring it again", self.take_back)
 
     def _filtered(self, words: str) -> None:
         if words:
