@@ -6,13 +6,12 @@ Prints: documents.round_sheet, documents.round_summary, documents.movement_repor
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Hashable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout
+from PySide6.QtWidgets import QStackedWidget
 
 from beeledger.base.errors import CannotNow, Refused
 from beeledger.base.text import counted
@@ -65,7 +64,6 @@ class Here(Place):
         self.choices: PaperChoices | None = None
         self.lately: list[Lately] = []
         self._made: tuple[Document, Wanted] | None = None
-        self._commands: list[QAction] = []
         self._build()
         self._lay_out()
         self._connect()
@@ -81,10 +79,6 @@ class Here(Place):
         """A document by its key."""
         if isinstance(what, str):
             self.table.choose([what])
-
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
 
     def help_text(self) -> str:
         """What the place is for."""
@@ -212,8 +206,7 @@ class Here(Place):
         self._say_lately()
 
     def _lay_out(self) -> None:
-        upper = Stack(Band(self.filter), self.table, self.foot)
-        upper.column.setStretchFactor(self.table, 1)
+        upper = Stack(Band(self.filter), self.table, self.foot, grows=self.table)
         left = Panes(upper, self.form, upright=True)
         left.share(370, 330)
         left.setMinimumWidth(look.px(272))
@@ -224,9 +217,7 @@ class Here(Place):
         panes.share(420, 840)
         panes.setStretchFactor(0, 0)
         panes.setStretchFactor(1, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(panes)
+        self.fill(panes)
 
     def _connect(self) -> None:
         self.filter.bind(self.table)
@@ -235,14 +226,5 @@ class Here(Place):
         self.table.opened.connect(lambda _id: self.ask())
         self.made_lately.opened.connect(self._again)
         self.paper.closed.connect(self._rest)
-        chords: tuple[tuple[str, str, Callable[[], None]], ...] = (
-            ("Ctrl+E", "say of what it is to be made", self.ask),
-            ("Ctrl+P", "print the paper in view", self.to_printer),
-        )
-        for keys, words, act in chords:
-            action = QAction(words, self)
-            action.setShortcut(QKeySequence(keys))
-            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-            action.triggered.connect(lambda _on=False, act=act: act())
-            self.addAction(action)
-            self._commands.append(action)
+        self.command("Ctrl+E", "say of what it is to be made", self.ask)
+        self.command("Ctrl+P", "print the paper in view", self.to_printer)

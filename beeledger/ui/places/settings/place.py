@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout
 
 from beeledger.base.errors import Refused
 from beeledger.database.checking.check import Report, check_ledger
@@ -45,10 +44,7 @@ class Here(Place):
         self.form.cancelled.connect(self._start_over)
         self.card = DeskCard(desk.change_settings, self.back_up, self.check)
         self.card.restore_wanted.connect(self._ask_restore)
-        panes = SidePanes(self.form, self.card, wanted=560, most=45)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(panes)
+        self.fill(SidePanes(self.form, self.card, wanted=560, most=45))
         self.setFocusProxy(self.form.fields["name"])
 
     def refresh(self) -> None:
