@@ -12,8 +12,7 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeyEvent, QKeySequence
-from PySide6.QtWidgets import QVBoxLayout
+from PySide6.QtGui import QKeyEvent
 
 from beeledger.operations.act import Done
 from beeledger.operations.colonies import NewColony, end_colonies, found_colonies, give_mark
@@ -25,8 +24,8 @@ from beeledger.queries.records.round_desk import RoundKey
 from beeledger.queries.records.sites import SiteName
 from beeledger.queries.sites import open_sites
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.desk.place import Place
-from beeledger.ui.parts.typed_form import SidePane, TypedForm
+from beeledger.ui.parts.table_place import TablePlace, known, shown_lines
+from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.colonies.acts import (
     Ending,
     Numbering,
@@ -39,7 +38,6 @@ from beeledger.ui.places.colonies.acts import (
 )
 from beeledger.ui.places.colonies.card import HiveCard, SeveralCard
 from beeledger.ui.places.colonies.table import COLUMNS, colony_row, is_due, is_light, sums
-from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.chips import Chips
 from beeledger.ui.widgets.empty_state import EmptyState
@@ -51,7 +49,7 @@ from beeledger.ui.widgets.record_table import RecordTable
 _CHIPS = (("alive", "alive"), ("due", "due"), ("light", "light"), ("here", "this site"))
 
 
-class Here(Place):
+class Here(TablePlace):
     """The colonies of the farm."""
 
     key: ClassVar[str] = "colonies"
@@ -68,7 +66,6 @@ class Here(Place):
         self._build()
         self._lay_out()
         self._connect()
-        self.setFocusProxy(self.table)
 
     def refresh(self) -> None:
         """Read the colonies the chips ask for."""
@@ -88,10 +85,6 @@ class Here(Place):
             elif what[0] == "found":
                 self.found(what[1])
 
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
-
     def help_text(self) -> str:
         """What the place is for."""
         return (
@@ -106,7 +99,7 @@ class Here(Place):
 
         def offered(sites: list[SiteName]) -> None:
             form = found_form(sites, self.desk.clock.today(), site_id or self._current_site())
-            self._open(form, "colonies.found", self._found)
+            self._open(form, "found", self._found)
             if form.fields["site"].value():
                 form.fields["hives"].setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -117,15 +110,15 @@ class Here(Place):
         chosen = self.chosen_lines()
         if chosen:
             names = names_of([line.mark for line in chosen])
-            self._open(end_form(names, self.desk.clock.today()), "colonies.end", self._end)
+            self._open(end_form(names, self.desk.clock.today()), "end", self._end)
 
     def requeen(self) -> None:
         """Open the form for a new queen."""
-        self._open_for_one(requeen_form, "colonies.requeen", self._requeen)
+        self._open_for_one(requeen_form, "requeen", self._requeen)
 
     def renumber(self) -> None:
         """Open the form for the hive's number."""
-        self._open_for_one(number_form, "colonies.number", self._number)
+        self._open_for_one(number_form, "number", self._number)
 
     def move_chosen(self) -> None:
         """Go to Moves with the chosen colonies, which a move takes from one site."""
@@ -149,7 +142,7 @@ class Here(Place):
 
     def chosen_lines(self) -> list[ColonyLine]:
         """The chosen colonies in the order shown."""
-        return [self.lines[number] for number in map(_number_of, self.table.chosen()) if number in self.lines]
+        return known(self.lines, self.table.chosen())
 
     def widen(self) -> None:
         """The card over the whole width, and back."""
@@ -159,14 +152,9 @@ class Here(Place):
         (self.card.wide if wide else self.table).setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _build(self) -> None:
-        self.filter = FilterBox("Number, site, late, light", width=230)
-        self.filter.setObjectName("colonies.filter")
+        self.take_table(RecordTable(COLUMNS), FilterBox("Number, site, late, light", width=230))
         self.chips = Chips()
         self.chips.set_chips(_CHIPS, ("alive",))
-        self.new = Button("New colonies", self.found, icon="plus")
-        self.new.setObjectName("colonies.new")
-        self.table = RecordTable(COLUMNS)
-        self.table.setObjectName("colonies.table")
         self.foot = TableFoot()
         self.empty = EmptyState(
             "No colony is in the record",
@@ -184,56 +172,36 @@ class Here(Place):
         }
         self.card = HiveCard(acts, self.widen)
         self.several = SeveralCard({"Move": self.move_chosen, "End": self.end_chosen})
-        self.side = SidePane(self.card)
+        self.take_card(self.card)
         self.side.addWidget(self.several)
-        self.side.back_to = self.table
-        self._commands = [self._command("new colonies", "Ctrl+N", self.found)]
+        self.command("Ctrl+N", "new colonies", self.found)
 
     def _lay_out(self) -> None:
-        band = Band(self.filter, self.chips)
-        band.air()
-        band.add(self.new)
-        self.left = Stack(band, self.empty, self.table, self.foot)
-        self.left.column.setStretchFactor(self.table, 1)
+        band = Band(self.filter, self.chips, right=[self.button("new", "New colonies", self.found)])
+        self.left = Stack(band, self.empty, self.table, self.foot, grows=self.table)
         panes = Panes(self.left, self.side)
         panes.share(820, 436)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(panes)
+        self.fill(panes)
 
     def _connect(self) -> None:
-        self.filter.bind(self.table)
-        self.filter.listen(self)
         self.chips.changed.connect(self._chipped)
         self.table.chosen_changed.connect(self._chosen)
         self.table.opened.connect(lambda _id: self.widen())
         self.table.shown_changed.connect(self._counted)
         self.card.visits.opened.connect(lambda number: self.desk.open_place("rounds", RoundKey(number)))
 
-    def _command(self, words: str, keys: str, act: Callable[[], object]) -> QAction:
-        action = QAction(words, self)
-        action.setShortcut(QKeySequence(keys))
-        action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        action.triggered.connect(lambda _checked=False: act())
-        self.addAction(action)
-        return action
-
     def _show(self, shown: ColonyList) -> None:
         today = self.desk.clock.today()
         self.lines = {line.colony_id: line for line in shown.lines}
         self.table.set_rows([colony_row(line, today, shown.mite_line_hundredths) for line in shown.lines])
         nothing = not shown.lines and "alive" in self.chips.on()
-        self.empty.setVisible(nothing)
-        self.table.setVisible(not nothing)
-        self.foot.setVisible(not nothing)
+        self.empty.stand_for(self.table, self.foot, nothing=nothing)
         if self._here is not None:
             self._at_site(self._here)
         self._choose_wanted()
         if self.side.form() is not None:
             return
-        if shown.lines and not self.table.chosen():
-            first = self.table.records.rows_shown()[:1]
-            self.table.choose([row.id for row in first])
+        self.choose()
         self._chosen(self.table.chosen())
 
     def _choose_wanted(self) -> None:
@@ -264,8 +232,8 @@ class Here(Place):
         self._keep()
 
     def _current_site(self) -> int | None:
-        number = _number_of(self.table.current_id())
-        return self.lines[number].site_id if number in self.lines else None
+        current = known(self.lines, [self.table.current_id()])
+        return current[0].site_id if current else None
 
     def _chipped(self, on: list[Hashable]) -> None:
         if "here" in on and self._here is None:
@@ -284,7 +252,7 @@ class Here(Place):
         on, today, here = set(self.chips.on()), self.desk.clock.today(), self._here
 
         def keep(row: Row) -> bool:
-            line = self.lines[_number_of(row.id)]
+            line = known(self.lines, [row.id])[0]
             return (
                 ("due" not in on or is_due(line, today))
                 and ("light" not in on or is_light(line, today))
@@ -296,8 +264,9 @@ class Here(Place):
     def _counted(self, shown: int, of: int) -> None:
         kind = "living" if "alive" in self.chips.on() else "ended"
         self.set_subtitle(f"{shown:,} shown" if shown != of else f"{of:,} {kind}")
-        lines = [self.lines[_number_of(row.id)] for row in self.table.records.rows_shown()]
-        self.foot.say(sums(lines), [Run(f"{shown:,} of {of:,}")] if shown != of else [])
+        self.foot.say(
+            sums(shown_lines(self.lines, self.table)), [Run(f"{shown:,} of {of:,}")] if shown != of else []
+        )
 
     def _chosen(self, ids: Sequence[Hashable]) -> None:
         if self.side.form() is not None:
@@ -337,47 +306,28 @@ class Here(Place):
     def _open(self, form: TypedForm, name: str, then: Callable[..., None]) -> None:
         if not self.left.isVisible():
             self.widen()
-        self.side.open(form, name)
-        form.ready.connect(lambda thing: then(form, thing))
-
-    def _done(self, _done: Done) -> None:
-        self.side.leave()
+        self.open_form(form, name, lambda thing: then(form, thing))
 
     def _found(self, form: TypedForm, colonies: list[NewColony]) -> None:
         def founded(done: Done) -> None:
             self._wanted = done.result[0] if done.result else None
-            self.side.leave()
 
-        self.desk.act(found_colonies, colonies, owner=self, then=founded, refused=form.refused)
+        self.post(form, found_colonies, colonies, then=founded)
 
     def _end(self, form: TypedForm, ending: Ending) -> None:
         ids = [line.colony_id for line in self.chosen_lines()]
-        self.desk.act(
-            end_colonies, ids, ending.on, ending.cause, owner=self, then=self._done, refused=form.refused
-        )
+        self.post(form, end_colonies, ids, ending.on, ending.cause)
 
     def _requeen(self, form: TypedForm, new: Requeening) -> None:
         colony = self.chosen_lines()[0].colony_id
-        self.desk.act(
-            put_queen, colony, new.queen, new.on, new.why, owner=self, then=self._done, refused=form.refused
-        )
+        self.post(form, put_queen, colony, new.queen, new.on, new.why)
 
     def _number(self, form: TypedForm, new: Numbering) -> None:
         line = self.chosen_lines()[0]
         if new.swap:
-            self.desk.act(
-                swap_marks,
-                line.mark or "",
-                new.mark,
-                new.on,
-                owner=self,
-                then=self._done,
-                refused=form.refused,
-            )
+            self.post(form, swap_marks, line.mark or "", new.mark, new.on)
         else:
-            self.desk.act(
-                give_mark, line.colony_id, new.mark, new.on, owner=self, then=self._done, refused=form.refused
-            )
+            self.post(form, give_mark, line.colony_id, new.mark, new.on)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape brings the table back beside a wide card."""
@@ -385,7 +335,3 @@ class Here(Place):
             self.widen()
         else:
             super().keyPressEvent(event)
-
-
-def _number_of(row_id: Hashable) -> int:
-    return row_id if isinstance(row_id, int) else -1
