@@ -164,7 +164,7 @@ def end_colonies(
 
     Refused where a colony has ended already, was founded later, or was looked at or moved later.
     """
-    findings = _check_ending(act, colony_ids, on, cause, minute)
+    findings = check_ending(act, colony_ids, on, cause, minute)
     if holds(findings):
         raise Refused(findings)
     marks = marks_of(act, colony_ids)
@@ -309,9 +309,10 @@ def _check_bearer(act: OpenAct, colony_id: int, on: date) -> None:
         raise Refused(findings)
 
 
-def _check_ending(
-    act: OpenAct, colony_ids: Sequence[int], on: date, cause: str, minute: int
+def check_ending(
+    act: OpenAct, colony_ids: Sequence[int], on: date, cause: str, minute: int = END_MINUTE
 ) -> list[Finding]:
+    """What forbids that colonies ended on a day of a cause."""
     findings = [] if cause in (*EXITS, *LOSSES) else [_refusal(f"{cause} is no cause of an end", "cause")]
     if on > act.today:
         findings.append(_refusal(f"{dates.long(on)} has not come yet", "on"))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import or_, select
 
 from beeledger.base import dates
 from beeledger.base.errors import Refused
@@ -17,6 +17,9 @@ from beeledger.model.queens import Queen, Tenure
 from beeledger.queries.hives import marks_on
 
 _FIRST_YEAR = 1900
+MOVED_AWAY = "moved to another colony"
+QUEENS_SINCE = "queen.since"
+"""Asked: the record has queens coming or going after the day of an act."""
 COLONY_ENDED = "colony ended"
 """Why a tenure ended with its colony: what a colony found living gets back."""
 
@@ -45,21 +48,86 @@ class Reign:
     entry_id: int | None = None
 
 
-def put_queen(act: OpenAct, colony_id: int, queen: NewQueen, on: date, why: str = "replaced") -> str:
-    """Give a colony a new queen; the one it had ends that day for ``why``. ``act.result`` is her id."""
+def put_queen(
+    act: OpenAct,
+    colony_id: int,
+    queen: NewQueen,
+    on: date,
+    why: str = "replaced",
+    accepted: frozenset[str] = frozenset(),
+) -> str:
+    """Give a colony a new queen; the one it had ends that day for ``why``. ``act.result`` is her id.
+
+    On a past day she reigns until the queen that the record has after that day, or until the end it has for
+    the one she replaced; that is asked about first (``QUEENS_SINCE``).
+    """
     name = check_day(act, colony_id, on)
     refuse_if(queen_findings(act, queen))
-    had = end_reigns(act, [colony_id], on, why)
+    refuse_if([] if QUEENS_SINCE in accepted else queens_since(act, [colony_id], on))
+    had, until, ended = _make_room(act, colony_id, on, why)
     act.result = enthrone(act, [Reign(colony_id, queen, on)])[0]
+    if until is not None:
+        row = act.session.scalars(select(Tenure).where(Tenure.queen_id == act.result)).one()
+        row.until_on, row.why_ended = until, ended
+        new = act.session.get_one(Queen, act.result)
+        new.ended_on, new.end_cause = until, ended
+        act.session.flush()
     return f"{'Requeened' if had else 'Gave a queen to'} {name}, {dates.short(on)}"
 
 
 def end_queen(act: OpenAct, colony_id: int, on: date, why: str) -> str:
-    """Write that the queen of a colony is gone. Refused when none is on record."""
+    """Write that the queen of a colony is gone. Refused when none is on record there that day, or one came since."""
     name = check_day(act, colony_id, on)
+    running = open_tenures(act, [colony_id]).get(colony_id, [])
+    since = [row.from_on for row in running if row.from_on > on]
+    if since:
+        what = f"the queen on record came on {dates.long(max(since))}, after that day"
+        raise Refused([queen_refusal(what, "on")])
     if not end_reigns(act, [colony_id], on, why):
         raise Refused([queen_refusal("no queen is on record in this colony", "queen")])
     return f"Ended the queen of {name}: {why}"
+
+
+def queens_since(act: OpenAct, colony_ids: Iterable[int], on: date) -> list[Finding]:
+    """What the record has of queens of these colonies after a day: one that came, or the end of one; asked about."""
+    query = select(Tenure).where(
+        Tenure.colony_id.in_(list(colony_ids)), or_(Tenure.from_on > on, Tenure.until_on > on)
+    )
+    rows = act.session.scalars(query.order_by(Tenure.from_on, Tenure.id)).all()
+    if not rows:
+        return []
+    row = rows[0]
+    name = marks_on(act.session, [row.colony_id], on).get(row.colony_id)
+    said = (
+        f"came on {dates.long(row.from_on)}"
+        if row.from_on > on
+        else f"went on {dates.long(row.until_on or on)}"
+    )
+    what = f"a queen of {f'hive {name}' if name else 'a hive without a number'} {said}, by the record"
+    mend = "Accept to let that stand, with this before it"
+    return [Finding(QUEENS_SINCE, Grade.AGAINST, what, mend, Where(field="on"))]
+
+
+def _make_room(act: OpenAct, colony_id: int, on: date, why: str) -> tuple[bool, date | None, str | None]:
+    """End who reigned on a day; whether there was one, and until when and why the new one then reigns."""
+    rows = act.session.scalars(
+        select(Tenure).where(Tenure.colony_id == colony_id).order_by(Tenure.from_on, Tenure.id)
+    ).all()
+    there = [row for row in rows if row.from_on <= on and (row.until_on is None or row.until_on > on)]
+    later = next((row for row in rows if row.from_on > on), None)
+    until = None if later is None else later.from_on
+    ended = None if later is None else why
+    for row in there:
+        if row.until_on is not None and row.why_ended == MOVED_AWAY:
+            what = f"she was carried to another hive on {dates.long(row.until_on)}"
+            raise Refused([queen_refusal(what, "on")])
+        if row.until_on is not None and (until is None or row.until_on <= until):
+            until, ended = row.until_on, row.why_ended
+        row.until_on, row.why_ended = on, why
+        queen = act.session.get_one(Queen, row.queen_id)
+        queen.ended_on, queen.end_cause = on, why
+    act.session.flush()
+    return bool(there), until, ended
 
 
 def queen_findings(act: OpenAct, queen: NewQueen, queen_id: int | None = None) -> list[Finding]:
@@ -146,7 +214,7 @@ def take_queen_away(act: OpenAct, colony_id: int, to_colony_id: int, on: date, e
     if not running:
         return False
     row = running[0]
-    row.until_on, row.why_ended = max(on, row.from_on), "moved to another colony"
+    row.until_on, row.why_ended = max(on, row.from_on), MOVED_AWAY
     act.session.flush()
     act.session.add(
         Tenure(queen_id=row.queen_id, colony_id=to_colony_id, from_on=row.until_on, entry_id=entry_id)
