@@ -9,6 +9,7 @@ from typing import Any
 from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
 
+from beeledger.model.attachments import Attachment
 from beeledger.model.base import Base
 from beeledger.model.colonies import HiveMark
 from beeledger.model.contracts import Contract
@@ -35,6 +36,7 @@ _NAMED: Mapping[str, tuple[ColumnElement[Any] | Any, Any]] = {
     "honey_lot": (HoneyLot.id, HoneyLot.name),
     "batch": (Batch.id, Batch.lot_mark),
     "farm_setting": (FarmSetting.id, FarmSetting.key),
+    "attachment": (Attachment.id, Attachment.name),
     "medicine": (Medicine.id, Medicine.product),
 }
 
