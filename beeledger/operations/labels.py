@@ -30,6 +30,7 @@ from beeledger.operations.honey_lots import (
     refuse,
     transfer,
 )
+from beeledger.operations.stock_following import follow_jarring, follow_labels
 from beeledger.queries.farm import FarmSettings, farm_settings
 from beeledger.queries.records.label_words import LabelWords
 from beeledger.rules.label_codes import is_gtin
@@ -113,6 +114,7 @@ def jar_batch(act: OpenAct, new: NewBatch) -> str:
     )  # fmt: skip
     act.session.add(batch)
     act.session.flush()
+    follow_jarring(act, batch.id, new.on, new.jar_g, new.jars)
     act.result = batch.id
     return f"Jarred {mark.printed()}: {new.jars:,} of {new.jar_g:,} g from {source.name}"
 
@@ -176,6 +178,7 @@ def print_labels(act: OpenAct, new: LabelCount) -> str:
     batch.labels_printed = printed
     batch.labels_used += new.used
     batch.labels_spoiled += new.spoiled
+    follow_labels(act, batch.id, act.today, batch.jar_g, new.printed)
     counts = ((new.printed, "printed"), (new.used, "used"), (new.spoiled, "spoiled"))
     said = ", ".join(f"{number:,} {word}" for number, word in counts if number)
     return f"Labels of L {batch.lot_mark}: {said}"

@@ -29,8 +29,9 @@ from beeledger.operations.undo import apply_inverse, changes_of, colonies_touche
 Changes = Mapping[str, Sequence[tuple[int, Image | None, Image | None]]]
 _POSTING = ("post_round", "correct_round")
 _KEPT_WITH_A_COLONY = ("colony", "hive_mark", "placement")
-# The round keeps its number, its take the lots that were weighed from it; boxes are counted, not put back.
-_LEFT_ALONE = ("round", "take", "box_stack")
+# The round keeps its number, its take the lots that were weighed from it; boxes are counted, not put back, and
+# entries of stock are never edited but countered.
+_LEFT_ALONE = ("round", "take", "box_stack", "stock_entry")
 
 
 @dataclass(slots=True)

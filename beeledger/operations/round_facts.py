@@ -25,6 +25,7 @@ from beeledger.operations.round_colonies import carry_between
 from beeledger.operations.round_lines import Read, Sorted, medicine_named, medicines_known, medicines_of
 from beeledger.operations.round_queens import note_queens
 from beeledger.operations.round_work import Facts
+from beeledger.operations.stock_following import follow_round
 from beeledger.queries.hives import stood_on
 from beeledger.queries.records.round_desk import BoxesKnown
 from beeledger.rules.rounds.entry import Entry, FeedKind, MiteMethod, NextAction, Outcome
@@ -41,6 +42,7 @@ def derive(facts: Facts, lines: Sorted) -> None:
     reads = lines.reads
     put_into_hives(facts, reads)
     _take(facts, reads)
+    follow_round(facts.act, facts.round_id, facts.on, [read.entry for read in reads])
     _tasks(facts, reads)
     note_queens(facts, reads)
     facts.session.flush()

@@ -36,8 +36,10 @@ class Books:
     def __init__(self, act: OpenAct, item_ids: Collection[int]) -> None:
         """Read the balances, with what this act has written so far."""
         self._act = act
-        act.session.flush()
-        rows = balances(act.session, item_ids)
+        rows = []
+        if item_ids:
+            act.session.flush()
+            rows = balances(act.session, item_ids)
         self._turns = {(row.item_id, row.lot_id or 0): row.turn for row in rows}
         self._held: Counter[_Key] = Counter(
             {(row.item_id, row.lot_id or 0, row.at): row.quantity for row in rows}
@@ -60,9 +62,13 @@ class Books:
             for (item, lot, account), quantity in self._held.items()
             if (item, account) == (item_id, at) and quantity > 0
         ]
-        last = (date.max, date.max)
-        found.sort(key=lambda one: self._turns.get((item_id, one[0]), (*last, one[0])))
+        found.sort(key=lambda one: self.turn(item_id, one[0]))
         return [(lot or None, quantity) for lot, quantity in found]
+
+    def turn(self, item_id: int, lot_id: int | None) -> tuple[date, date, int]:
+        """Where a lot stands in the order of use."""
+        lot = lot_id or 0
+        return self._turns.get((item_id, lot), (date.max, date.max if lot else date.min, lot))
 
     def write(
         self,

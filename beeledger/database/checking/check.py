@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from sqlalchemy.orm import Session
 
 from beeledger.base.findings import Finding
-from beeledger.database.checking import history, honey, places, queens, soundness, treatments
+from beeledger.database.checking import history, honey, places, queens, soundness, stock, treatments
 from beeledger.database.ledger import Ledger
 
 Check = Callable[[Session], Iterable[Finding]]
@@ -40,6 +40,14 @@ LINES = (
         "honey-balance", "weighed honey balances to the gram, no lot gives more than it has", honey.balance, 2
     ),
     Line("jars", "no lot of jars gives more jars than it has", honey.jars, 2),
+    Line("stock", "stock balances to the piece and the gram, nothing below nothing", stock.balanced, 2),
+    Line(
+        "stock-lots",
+        "stock is of its own lot, and a counter entry reverses what it takes back",
+        stock.lots_and_counters,
+        2,
+    ),
+    Line("stock-turned", "no box appears or vanishes when it changes its state", stock.turned, 2),
     Line("honey-acyclic", "honey never flows back into what it came from", honey.acyclic, 2),
     Line("one-colony", "each queen is in one colony at a time", queens.one_colony, 3),
     Line("traceable", "a lot mark leads to every take behind it", honey.traceable, 4),
