@@ -28,6 +28,8 @@ from beeledger.operations.inverse import Step, references, steps
 from beeledger.operations.still_true import still_true
 
 Changes = dict[str, list[tuple[int, Image | None, Image | None]]]
+FOR_GOOD = frozenset({"erase_party"})
+"""Acts that cannot be taken back."""
 PORTION = 5_000
 """Rows named in one statement: databases have a limit."""
 
@@ -51,7 +53,14 @@ def undo(ledger: Ledger, act_id: int) -> Done:
         except IntegrityError as error:
             resting = resting_on(act.session, changes)
             raise Refused([_stands_on(_named(resting), taken_back.sentence)]) from error
-        return finish(act, f"Took back: {taken_back.sentence}")
+        return finish(act, f"Took back: {taken_back.sentence}{_not_kept(changes)}")
+
+
+def _not_kept(changes: Changes) -> str:
+    """What History does not copy can neither be taken back nor brought again, and that is said."""
+    if not any(private_columns(Base.metadata.tables[table]) for table in changes):
+        return ""
+    return " (addresses and telephone numbers are not kept in History: look at them)"
 
 
 def why_not(session: Session, act_id: int) -> list[Finding]:
@@ -61,6 +70,8 @@ def why_not(session: Session, act_id: int) -> list[Finding]:
         return [_refusal("no-act", "There is no such act")]
     if is_undone(session, act_id):
         return [_refusal("undone", f"“{row.sentence}” has been taken back already")]
+    if row.kind in FOR_GOOD:
+        return [_refusal("for-good", "What was erased is nowhere kept, so it cannot come back")]
     if row.schema != HEAD:
         return [
             _refusal(
