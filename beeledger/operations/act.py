@@ -17,6 +17,7 @@ from beeledger.model.farm import FarmSetting
 from beeledger.model.stock import StockEntry
 from beeledger.operations.due import rebuild_all, rebuild_due
 from beeledger.operations.stock_books import settle_stock
+from beeledger.operations.restricting import refuse_gone
 
 P = ParamSpec("P")
 Operation = Callable[Concatenate[OpenAct, P], str]
@@ -55,6 +56,7 @@ def perform_draft(
 def finish(act: OpenAct, sentence: str) -> Done:
     """Write the line in History, settle the stock, rebuild what is due; the last step inside every act."""
     act.session.flush()
+    refuse_gone(act)
     sentence_of(act, sentence)
     if StockEntry.__tablename__ in act.touched:
         settle_stock(act)

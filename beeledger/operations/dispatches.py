@@ -23,9 +23,12 @@ from beeledger.model.honey import HoneyLot, HoneyTransfer
 from beeledger.model.parties import Party, PartyContact
 from beeledger.operations.honey_lots import check_day, left_in, lots_of, numbered, refusal, refuse
 from beeledger.operations.parties import NewParty, add_party
+from beeledger.operations.restricting import open_stops, write_uses
 from beeledger.queries.jars import jar_lots
 from beeledger.queries.records.jar_lot import RETURNED, JarLot, mark_of
+from beeledger.queries.stopped import stopped_honey
 from beeledger.rules.jars import AT_JARRING, grams_of, jars_of
+from beeledger.rules.restrictions import NO_LICENCE, Licence
 
 PUBLIC = "public"
 SAID = {"dispatch": "Sent", PUBLIC: "Sold", "gift": "Gave", "rent": "Paid as rent"}
@@ -63,6 +66,8 @@ class NewDispatch:
     reference: str = ""
     note: str = ""
     contact: Contact = Contact()
+    licence: Licence = NO_LICENCE
+    """That lets honey out which was taken at a restricted site after the notification."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +104,8 @@ def post_dispatch(act: OpenAct, new: NewDispatch) -> str:
     public need no name). The grams are the jars' share of what is left: the last jar takes the last gram.
     """
     stock = _stock(act, [line.lot_id for line in new.lines])
-    refuse(_check(act, new, stock))
+    stopped = stopped_honey(act.session, [line.lot_id for line in new.lines], new.on)
+    refuse([*_check(act, new, stock), *open_stops(stopped, new.licence)])
     party = None if new.way == PUBLIC else receiver(act, new.party, new.contact)
     row = Dispatch(
         on=new.on, party_id=party.id if party else None, way=new.way, reference=tidy(new.reference) or None,
@@ -114,6 +120,7 @@ def post_dispatch(act: OpenAct, new: NewDispatch) -> str:
                 party_id=row.party_id, dispatch_id=row.id, jars=line.jars,
             )
         )  # fmt: skip
+    write_uses(act, stopped, new.licence, dispatch_id=row.id)
     act.result = row.id
     whom = "the public" if party is None else party.name
     return f"{SAID[new.way]} {_what(new.lines, stock)} to {whom}"

@@ -23,7 +23,10 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.dispatches import Dispatch
 from beeledger.model.honey import LOT_KINDS, SINKS, HoneyLot, HoneyTransfer
 from beeledger.model.parties import Party
+from beeledger.operations.restricting import open_stops, write_uses
+from beeledger.queries.stopped import stopped_honey
 from beeledger.rules.honey_composition import kinds
+from beeledger.rules.restrictions import NO_LICENCE, Licence
 
 HELD = "honey.held"
 """The code of drawing from a lot on hold; a blend may accept it."""
@@ -73,6 +76,7 @@ class NewSink:
     grams: int
     party_id: int | None = None
     note: str | None = None
+    licence: Licence = NO_LICENCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,11 +141,14 @@ def sink_honey(act: OpenAct, new: NewSink) -> str:
         findings += _overdrawn(act, [Draw(new.lot_id, new.grams)], {lot.id: lot})
     if new.sink == "dispatch" and new.party_id is None:
         findings.append(refusal("honey.party", "say who got it: a recall has to reach them", "party_id"))
-    refuse(findings)
+    stopped = stopped_honey(act.session, [lot.id], new.on) if new.sink in OUT else []
+    refuse([*findings, *open_stops(stopped, new.licence)])
+    dispatch_id = _dispatched(act, new) if new.sink in OUT else None
+    write_uses(act, stopped, new.licence, dispatch_id=dispatch_id)
     act.session.add(
         HoneyTransfer(
             on=new.on, from_lot_id=lot.id, sink=new.sink, grams=new.grams, party_id=new.party_id, note=new.note,
-            dispatch_id=_dispatched(act, new) if new.sink in OUT else None,
+            dispatch_id=dispatch_id,
         )
     )  # fmt: skip
     whom = act.session.get_one(Party, new.party_id).name if new.party_id is not None else ""

@@ -14,6 +14,7 @@ from beeledger.operations.honey_lots import check_day, left_in, refusal, refuse
 from beeledger.queries.jars import jar_lots
 from beeledger.queries.records.jar_lot import JarLot
 from beeledger.rules.jars import grams_of
+from beeledger.rules.restrictions import NO_LICENCE, Licence
 
 LOST = {"loss": "Lost", "sample": "Opened as a sample"}
 
@@ -28,6 +29,7 @@ class JarsOut:
     party: str
     way: str = "dispatch"
     note: str | None = None
+    licence: Licence = NO_LICENCE
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +51,9 @@ def send_jars(act: OpenAct, new: JarsOut) -> str:
     lot_id = act.session.get_one(Batch, new.batch_id).lot_id
     before = left_in(act, [lot_id])[lot_id]
     line = DispatchLine(lot_id, new.jars)
-    sentence = post_dispatch(act, NewDispatch(new.on, (line,), new.party, new.way, note=new.note or ""))
+    sentence = post_dispatch(
+        act, NewDispatch(new.on, (line,), new.party, new.way, note=new.note or "", licence=new.licence)
+    )
     act.session.flush()
     act.result = before - left_in(act, [lot_id])[lot_id]
     return sentence

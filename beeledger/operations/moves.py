@@ -20,9 +20,12 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.moves import MOVE_REASONS, Move, MoveLine
 from beeledger.operations.colonies import revive
 from beeledger.operations.placements import chains, correct_departures, rewrite, stay_of
+from beeledger.operations.restricting import forget_uses, open_stops, write_uses
 from beeledger.queries.move_checks import check_facts, check_plan, finding_key
 from beeledger.queries.move_facts import NEW_LINE, MoveFacts, facts_of, lines_of
 from beeledger.queries.records.move_desk import LEFT_BEHIND, LOST, Carried, NewMove
+from beeledger.queries.stopped import CODE as RESTRICTED
+from beeledger.queries.stopped import stopped_move
 from beeledger.rules.journeys import without_trips
 from beeledger.rules.placements import Stay
 
@@ -49,6 +52,8 @@ def plan_move(act: OpenAct, move: NewMove) -> str:
     """Write a trip still to come; ``act.result`` is its id. No hive stands elsewhere because of it."""
     facts = facts_of(act.session, move, act.clock.zone)
     findings = [*check_plan(facts), *_reason(move)]
+    if not findings:
+        findings += open_stops(stopped_move(act.session, facts), move.licence)
     if findings:
         raise Refused(findings)
     row = Move(state="planned")
@@ -56,6 +61,7 @@ def plan_move(act: OpenAct, move: NewMove) -> str:
     act.session.add(row)
     act.session.flush()
     _lines(act, row, move, {})
+    _licensed(act, row, facts)
     act.result = row.id
     return f"Planned: {_words(facts, act.today)}"
 
@@ -77,6 +83,7 @@ def drop_plan(act: OpenAct, move_id: int) -> str:
     lines = act.session.scalars(select(MoveLine).where(MoveLine.move_id == move_id)).all()
     for line in lines:
         act.session.delete(line)
+    forget_uses(act, move_id)
     act.session.flush()
     act.session.delete(row)
     return f"Dropped the plan of {dates.short(row.on)}: {counted(len(lines), 'hive')}"
@@ -107,6 +114,7 @@ def _checked(act: OpenAct, move: NewMove, instead_of: int | None) -> MoveFacts:
         finding
         for finding in findings
         if finding.grade is Grade.REFUSED
+        or finding.code == RESTRICTED
         or (finding.grade is Grade.AGAINST and finding_key(finding) not in move.accepted)
     ]
     if open_questions:
@@ -156,6 +164,13 @@ def _bring(act: OpenAct, row: Move, facts: MoveFacts, old: Mapping[int, int]) ->
     for colony_id in gone:
         act.session.delete(act.session.get_one(MoveLine, old[colony_id]))
     correct_departures(act, wanted.values())
+    _licensed(act, row, facts)
+
+
+def _licensed(act: OpenAct, row: Move, facts: MoveFacts) -> None:
+    """Keep the licence under which the trip goes; of a trip written over, the one typed now."""
+    forget_uses(act, row.id)
+    write_uses(act, stopped_move(act.session, facts), facts.move.licence, move_id=row.id)
 
 
 def _lines(act: OpenAct, row: Move, move: NewMove, old: Mapping[int, int]) -> dict[int, MoveLine]:

@@ -30,6 +30,7 @@ from beeledger.operations.round_lines import (
     open_findings,
     sort_lines,
 )
+from beeledger.operations.round_restricted import crossings, keep_licences, restricted_findings
 from beeledger.operations.still_true import still_true
 from beeledger.queries.farm import farm_settings
 from beeledger.rules.rounds.entry import Entry
@@ -113,7 +114,7 @@ def _write_anew(act: OpenAct, round_id: int, new: RoundToPost) -> Sorted:
 def check_round(act: OpenAct, new: RoundToPost, own: frozenset[int] = frozenset()) -> Sorted:
     """The round's lines, checked; Refused with all that holds them."""
     lines = sort_lines(act, new, own)
-    lines.findings += late_findings(act, new, lines.reads)
+    lines.findings += [*late_findings(act, new, lines.reads), *restricted_findings(act, new, lines)]
     holding = open_findings(lines)
     if not lines.reads and not holding:
         holding = [_wrong("rounds.empty", "no line of this round can be posted", "lines")]
@@ -127,6 +128,7 @@ def _write_lines(
     act: OpenAct, new: RoundToPost, row: Round, lines: Sorted, kept_courses: dict[int, int] | None = None
 ) -> None:
     facts = Facts(act, new, row.id, farm_settings(act.session), {} if kept_courses is None else kept_courses)
+    crossed = crossings(act, new, lines)
     correct_before(facts, lines.reads)
     rows = [_entry_row(new, row.id, seq, read) for seq, read in enumerate(lines.reads, start=1)]
     act.session.add_all(rows)
@@ -135,6 +137,7 @@ def _write_lines(
         read.entry_id = entry_row.id
     correct_after(facts, lines.reads)
     derive(facts, lines)
+    keep_licences(act, crossed, row.id)
 
 
 def _check_head(act: OpenAct, new: RoundToPost, round_id: int | None = None) -> str:

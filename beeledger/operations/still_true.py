@@ -15,7 +15,7 @@ from sqlalchemy.orm import Session
 
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding
-from beeledger.database.checking import honey, places, queens, treatments
+from beeledger.database.checking import honey, places, queens, restrictions, treatments
 
 _OF_COLONIES = (
     places.one_place,
@@ -24,7 +24,14 @@ _OF_COLONIES = (
     treatments.honey_with_feed,
     treatments.medicine_under_supers,
 )
-_OF_THE_FARM = (places.one_mark, queens.one_colony, honey.balance, honey.acyclic, honey.traceable)
+_OF_THE_FARM = (
+    places.one_mark,
+    queens.one_colony,
+    honey.balance,
+    honey.acyclic,
+    honey.traceable,
+    restrictions.nothing_out,
+)
 """Small tables, or lines that run through all of them."""
 MOST = 5_000
 """Colonies named in one statement; above it every colony is looked at."""

@@ -21,9 +21,13 @@ from beeledger.model.colonies import BoxStack
 from beeledger.model.honey import HoneyLot, HoneyTransfer, Take, TakeLine
 from beeledger.model.sites import Site
 from beeledger.operations.honey_lots import check_day, check_scale, numbered, refusal, refuse
+from beeledger.operations.restricting import open_stops, write_uses
 from beeledger.queries.hives import boxes_on, colonies_at, marks_on
+from beeledger.queries.stopped import CODE as RESTRICTED
+from beeledger.queries.stopped import stopped_take
 from beeledger.queries.takes import honey_barred
 from beeledger.rules.honey_composition import kinds
+from beeledger.rules.restrictions import NO_LICENCE, Licence
 
 TREATED, FED = "take.treatment", "take.feed"
 """Codes that only a written reason answers."""
@@ -50,6 +54,8 @@ class NewTake:
     lines: tuple[NewTakeLine, ...]
     note: str | None = None
     accepted: frozenset[str] = frozenset()
+    licence: Licence = NO_LICENCE
+    """That lets the supers out of a restricted site."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +88,8 @@ def record_take(act: OpenAct, new: NewTake) -> str:
 
     Honey from a colony under treatment, in its withdrawal or with feed on is refused without a reason.
     """
-    refuse(_check_take(act, new), new.accepted)
+    stopped = stopped_take(act.session, new.site_id, new.on)
+    refuse([*open_stops(stopped, new.licence), *_check_take(act, new)], new.accepted - {RESTRICTED})
     take = Take(site_id=new.site_id, on=new.on, note=tidy(new.note or "") or None)
     act.session.add(take)
     act.session.flush()
@@ -94,6 +101,7 @@ def record_take(act: OpenAct, new: NewTake) -> str:
         for line in new.lines
     )  # fmt: skip
     _take_off(act, new)
+    write_uses(act, stopped, new.licence, take_id=take.id)
     act.result = take.id
     site = act.session.get_one(Site, new.site_id).name
     supers = counted(sum(line.supers for line in new.lines), "super")

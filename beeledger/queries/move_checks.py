@@ -32,6 +32,8 @@ from beeledger.queries.move_facts import (
     spliced_chain,
 )
 from beeledger.queries.records.move_desk import LEFT_BEHIND, Carried, NewMove
+from beeledger.queries.stopped import CODE as RESTRICTED
+from beeledger.queries.stopped import stopped_move
 from beeledger.rules.haulage import hive_weight_g
 from beeledger.rules.journeys import contradicted
 from beeledger.rules.moves import Left, MovedHive, PlannedMove, check_move, figures
@@ -63,6 +65,8 @@ def check_facts(session: Session, facts: MoveFacts, today: date) -> list[Finding
     findings = list(_shape(facts, today))
     if findings:
         return findings
+    if not facts.move.licence.given:
+        findings += [one.finding for one in stopped_move(session, facts)]
     findings += [*_by_rule(session, facts), *_vehicle(session, facts), *_contract(session, facts)]
     findings += [*_chains(session, facts), *_seen_later(session, facts)]
     return sorted(findings, key=lambda finding: bool(finding.where.record))
@@ -252,6 +256,6 @@ def _refused(code: str, what: str, field: str, mend: str = "", record: str = "")
 
 
 def accept_all(move: NewMove, findings: Iterable[Finding]) -> NewMove:
-    """The move with everything accepted that only contradicts the record."""
-    keys = {finding_key(each) for each in findings if each.grade is Grade.AGAINST}
+    """The move with everything accepted that only contradicts the record; a restriction only a licence answers."""
+    keys = {finding_key(each) for each in findings if each.grade is Grade.AGAINST and each.code != RESTRICTED}
     return replace(move, accepted=move.accepted | keys)

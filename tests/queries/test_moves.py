@@ -106,7 +106,7 @@ def test_a_move_is_checked_by_as_many_statements_for_one_hive_as_for_six(yard: F
     )
     with yard.ledger.read() as session, statements(yard.ledger) as said:
         check_new_move(session, move, "Europe/London", LATER)
-    assert len([each for each in said if each.startswith("SELECT")]) == 9
+    assert len([each for each in said if each.startswith("SELECT")]) == 10
 
 
 def test_a_card_shows_each_hive_and_can_be_typed_over(moved: Farm) -> None:

@@ -12,7 +12,17 @@ from dataclasses import dataclass
 from sqlalchemy.orm import Session
 
 from beeledger.base.findings import Finding
-from beeledger.database.checking import history, honey, places, queens, soundness, stock, treatments
+from beeledger.database.checking import (
+    history,
+    honey,
+    papers,
+    places,
+    queens,
+    restrictions,
+    soundness,
+    stock,
+    treatments,
+)
 from beeledger.database.ledger import Ledger
 
 Check = Callable[[Session], Iterable[Finding]]
@@ -69,9 +79,10 @@ LINES = (
         treatments.medicine_under_supers,
         5,
     ),
+    Line("restricted", "nothing out of a restricted place without a licence", restrictions.nothing_out, 6),
+    Line("papers", "each attachment's file is there and unchanged", papers.unchanged),
     Line("history", "the sum of the acts gives the present rows", history.replayed, 7),
 )
-NOT_YET = {6: "nothing out of a restricted place: restrictions have no table yet"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
+from beeledger.rules.restrictions import NO_LICENCE, Licence
+
 DELIVERED, LOST, LEFT_BEHIND = "delivered", "lost", "left behind"
 
 
@@ -43,6 +45,8 @@ class NewMove:
     """Distance does not matter: in a cluster for two weeks, or a swarm just taken."""
     accepted: frozenset[str] = field(default_factory=frozenset)
     """Keys of what contradicts the record and was accepted (``finding_key``)."""
+    licence: Licence = NO_LICENCE
+    """That lets it out of a restricted place, or in."""
 
     @property
     def arrival(self) -> date:

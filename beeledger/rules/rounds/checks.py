@@ -92,7 +92,9 @@ CHECKS: tuple[Check, ...] = (
     Check(NOTED, "note", "a stranger without a word", "Say how to know it", odd.stranger_unnamed),
 )
 # fmt: on
-REASON_CODES = frozenset(check.code for check in CHECKS if check.wants_reason)
+RESTRICTED = "rounds.restricted"
+"""Out of a restricted place, which the record alone can tell: the reason written is the licence."""
+REASON_CODES = frozenset(check.code for check in CHECKS if check.wants_reason) | {RESTRICTED}
 """Checks that only a written reason answers; the reason is kept as the override."""
 
 

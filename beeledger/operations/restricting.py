@@ -1,0 +1,67 @@
+"""The licence that lets something out of a restricted place: asked for beforehand, kept with what went out.
+
+Every act that carries hives, supers, honey, combs or bees from one place to another asks ``queries.stopped``,
+refuses what it is told unless a licence is typed, and writes the licence here. ``refuse_gone`` is the net
+below them all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sqlalchemy import select
+
+from beeledger.base.errors import Refused
+from beeledger.base.findings import Finding, Grade, Where
+from beeledger.base.text import tidy
+from beeledger.database.audit import OpenAct
+from beeledger.database.checking.restrictions import gone_out
+from beeledger.model.restrictions import LicenceUse
+from beeledger.queries.records.restrictions import Stopped
+from beeledger.queries.stopped import CODE, MEND
+from beeledger.rules.restrictions import Licence
+
+_CARRIES = {"move_id": "move", "take_id": "take", "dispatch_id": "dispatch", "transfer_id": "colony_transfer"}
+_LINES = frozenset({"move_line", "take_line", "honey_transfer", "placement"})
+_OWN_QUESTION = ("impose_restriction", "change_restriction")
+
+
+def open_stops(stopped: Sequence[Stopped], licence: Licence) -> list[Finding]:
+    """What holds for want of a licence: nothing once one is typed. Accepting is no answer."""
+    return [] if licence.given else [one.finding for one in stopped]
+
+
+def write_uses(
+    act: OpenAct, stopped: Sequence[Stopped], licence: Licence, *, move_id: int | None = None,
+    take_id: int | None = None, dispatch_id: int | None = None, transfer_id: int | None = None,
+) -> None:  # fmt: skip
+    """Keep the licence with the one thing it let out, once for each restriction."""
+    whats: dict[int, list[str]] = {}
+    for one in stopped:
+        whats.setdefault(one.restriction_id, []).append(one.what)
+    act.session.add_all(
+        LicenceUse(
+            restriction_id=restriction_id, move_id=move_id, take_id=take_id, dispatch_id=dispatch_id,
+            transfer_id=transfer_id, what="; ".join(dict.fromkeys(what)), licence=tidy(licence.reference),
+            issued_by=tidy(licence.issued_by) or None, issued_on=licence.issued_on,
+            reason=tidy(licence.reason) or None,
+        )
+        for restriction_id, what in whats.items()
+    )  # fmt: skip
+
+
+def forget_uses(act: OpenAct, move_id: int) -> None:
+    """Take the licences of a move away: it is dropped, or written over with those typed anew."""
+    for row in act.session.scalars(select(LicenceUse).where(LicenceUse.move_id == move_id)):
+        act.session.delete(row)
+    act.session.flush()
+
+
+def refuse_gone(act: OpenAct) -> None:
+    """Refuse an act that carried something out of a restricted place without a licence, whichever act it is."""
+    if act.kind in _OWN_QUESTION or not act.touched & {*_CARRIES.values(), *_LINES}:
+        return
+    written = {column: act.images.get(table, {}) for column, table in _CARRIES.items()}
+    for gone in gone_out(act.session):
+        if gone.row_id in written[gone.column]:
+            raise Refused([Finding(CODE, Grade.AGAINST, gone.what, MEND, Where(field="licence"))])
