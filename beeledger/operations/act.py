@@ -16,8 +16,8 @@ from beeledger.database.ledger import Ledger, sentence_of
 from beeledger.model.farm import FarmSetting
 from beeledger.model.stock import StockEntry
 from beeledger.operations.due import rebuild_all, rebuild_due
-from beeledger.operations.stock_books import settle_stock
 from beeledger.operations.restricting import refuse_gone
+from beeledger.operations.stock_books import settle_stock
 
 P = ParamSpec("P")
 Operation = Callable[Concatenate[OpenAct, P], str]
