@@ -29,6 +29,7 @@ from beeledger.operations.colony_work import (
     wrong,
 )
 from beeledger.operations.queens import end_reigns, queens_since, take_queen_away
+from beeledger.operations.restricting import license_transfers
 from beeledger.operations.round_lines import Read
 from beeledger.operations.round_work import NOON
 from beeledger.operations.still_true import still_true
@@ -110,6 +111,7 @@ def unite_colonies(act: OpenAct, on: date, new: Uniting, answers: Answers = NO_A
         if new.queen_stays == "from" and not queens:
             end_reigns(act, [new.into_id], on, UNITED)
             take_queen_away(act, new.from_ids[0], new.into_id, on, None)
+        license_transfers(act, answers.reason)
         end(act, new.from_ids, on, "united")
     return f"United {named(reads[:-1])} into {named(reads[-1:])}, {dates.short(on)}"
 
@@ -129,7 +131,7 @@ def give_frames(
     guard(act, reads, on, answers, _apart(reads))
     with still_true(act.session, {read.colony for read in reads}):
         act.session.add_all(_gift_row(_kind(gift), on, gift, taker) for taker in to_ids)
-        act.session.flush()
+        license_transfers(act, answers.reason)
     return f"Gave {_what(gift)} of {named(reads[:1])} to {named(reads[1:])}, {dates.short(on)}"
 
 
@@ -156,6 +158,7 @@ def _make(act: OpenAct, on: date, daughters: Sequence[Daughter], kind: str, answ
             act.session.flush()
             if not (queens and one.queen is SplitQueen.QUEEN):
                 queen_along(act, one.gifts[0].colony_id, colony_id, on, one.queen)
+        license_transfers(act, answers.reason)
     act.result = ids
     return named(reads)
 

@@ -15,11 +15,12 @@ from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import tidy
 from beeledger.database.audit import OpenAct
-from beeledger.database.checking.restrictions import gone_out
+from beeledger.database.checking.restrictions import Gone, gone_out
 from beeledger.model.restrictions import LicenceUse
 from beeledger.queries.records.restrictions import Stopped
 from beeledger.queries.stopped import CODE, MEND
 from beeledger.rules.restrictions import Licence
+from beeledger.rules.rounds.checks import RESTRICTED
 
 _CARRIES = {"move_id": "move", "take_id": "take", "dispatch_id": "dispatch", "transfer_id": "colony_transfer"}
 _LINES = frozenset({"move_line", "take_line", "honey_transfer", "placement"})
@@ -65,3 +66,27 @@ def refuse_gone(act: OpenAct) -> None:
     for gone in gone_out(act.session):
         if gone.row_id in written[gone.column]:
             raise Refused([Finding(CODE, Grade.AGAINST, gone.what, MEND, Where(field="licence"))])
+
+
+def license_transfers(act: OpenAct, reason: str | None) -> None:
+    """Of what an act at the desk gave from hive to hive past a restriction: keep the licence typed as its reason.
+
+    Refused without one. Called when the transfers are written and the colonies stand where they stand.
+    """
+    act.session.flush()
+    written = act.images.get("colony_transfer", {})
+    gone = [one for one in gone_out(act.session) if one.column == "transfer_id" and one.row_id in written]
+    if gone and not tidy(reason or ""):
+        raise Refused([Finding(RESTRICTED, Grade.AGAINST, gone[0].what, MEND, Where(field="reason"))])
+    act.session.add_all(
+        LicenceUse(
+            restriction_id=one.restriction_id, transfer_id=one.row_id, what=said_of(one), licence=tidy(reason or "")
+        )
+        for one in gone
+    )  # fmt: skip
+    act.session.flush()
+
+
+def said_of(gone: Gone) -> str:
+    """What went, as a licence names it."""
+    return gone.what.removesuffix(" against a restriction")

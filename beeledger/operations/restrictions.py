@@ -24,6 +24,7 @@ from beeledger.database.checking.restrictions import Gone, gone_out
 from beeledger.model.parties import Party, Vehicle
 from beeledger.model.restrictions import SCOPES, LicenceUse, Restriction
 from beeledger.model.sites import Site
+from beeledger.operations.restricting import said_of
 from beeledger.rules.restrictions import ALL_OUT, NO_LICENCE, Licence, Stops
 from beeledger.rules.sites import GridReference, Spot
 
@@ -138,7 +139,7 @@ def _asking_what_went(act: OpenAct, new: NewRestriction) -> Iterator[None]:
     if gone and new.licence.given:
         act.session.add_all(_use(one, new.licence) for one in gone)
     elif gone and GONE not in new.accepted:
-        first = gone[0].what.removesuffix(" against a restriction")
+        first = said_of(gone[0])
         what = first if len(gone) == 1 else f"{first}, and {counted(len(gone) - 1, 'time')} more"
         mend = "Tell the inspector. Type the licence if there was one, or accept: the check of the ledger will name it"
         field = Where(field="licence")
@@ -147,7 +148,7 @@ def _asking_what_went(act: OpenAct, new: NewRestriction) -> Iterator[None]:
 
 def _use(gone: Gone, licence: Licence) -> LicenceUse:
     row = LicenceUse(
-        restriction_id=gone.restriction_id, what=gone.what.removesuffix(" against a restriction"),
+        restriction_id=gone.restriction_id, what=said_of(gone),
         licence=tidy(licence.reference), issued_by=tidy(licence.issued_by) or None, issued_on=licence.issued_on,
         reason=tidy(licence.reason) or None,
     )  # fmt: skip

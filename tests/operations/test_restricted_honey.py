@@ -15,6 +15,8 @@ from beeledger.model.honey import Take
 from beeledger.model.moves import Move
 from beeledger.model.restrictions import LicenceUse
 from beeledger.operations.act import perform
+from beeledger.operations.colony_making import Gift, give_frames
+from beeledger.operations.colony_work import Answers
 from beeledger.operations.dispatches import DispatchLine, NewDispatch, post_dispatch
 from beeledger.operations.honey_lots import NewSink, sink_honey
 from beeledger.operations.restrictions import NewRestriction, Release, impose_restriction, release_restriction
@@ -158,4 +160,20 @@ def test_a_corrected_round_keeps_one_licence_for_what_it_took(yards: tuple[Yard,
     none = replace(two, entry=LOOKED, reason=None)
     perform(long.ledger, correct_round, number, replace(first, lines=(none,)))
     assert rows(long.ledger, LicenceUse) == []
+    assert sound(long.ledger)
+
+
+def test_a_frame_given_at_the_desk_to_a_hive_elsewhere_wants_its_licence_too(
+    yards: tuple[Yard, Yard],
+) -> None:
+    long, far = yards
+    gift, on = Gift(long.hives["1"], brood_tenths=10), date(2026, 5, 12)
+    apart = Answers(frozenset({"colony.apart"}))
+    with pytest.raises(Refused) as caught:
+        perform(long.ledger, give_frames, on, gift, [far.hives["21"]], apart)
+    (asks,) = caught.value.findings
+    assert (asks.code, asks.where.field) == ("rounds.restricted", "reason")
+    perform(long.ledger, give_frames, on, gift, [far.hives["21"]], replace(apart, reason="L 6/26"))
+    perform(long.ledger, give_frames, on, gift, [long.hives["2"]])
+    assert [use.licence for use in rows(long.ledger, LicenceUse)] == ["L 6/26"]
     assert sound(long.ledger)
