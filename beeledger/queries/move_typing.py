@@ -14,7 +14,9 @@ from beeledger.base.text import listed
 from beeledger.queries.move_checks import accept_all, check_new_move, finding_key
 from beeledger.queries.moves import colonies_marked, hives_at
 from beeledger.queries.records.move_desk import Carried, NewMove, carried
+from beeledger.queries.stopped import CODE as RESTRICTED
 from beeledger.rules.hive_lists import HiveList, read_hive_list
+from beeledger.rules.restrictions import NO_LICENCE, Licence
 
 _ALL = re.compile(r"\s*all\b[\s,;]*(.*)", re.IGNORECASE | re.DOTALL)
 
@@ -41,6 +43,8 @@ class TypedMove:
     """What contradicts the record is accepted, and the record corrected."""
     instead_of: int | None = None
     """The move that this one corrects."""
+    licence: Licence = NO_LICENCE
+    """That lets it out of a restricted place."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +73,7 @@ def read_move(session: Session, typed: TypedMove, zone: str, today: date) -> Rea
     if move is None or holds(findings):
         return said
     checked = check_new_move(session, move, zone, today, typed.instead_of)
-    against = tuple(finding for finding in checked if finding.grade is Grade.AGAINST)
+    against = tuple(one for one in checked if one.grade is Grade.AGAINST and one.code != RESTRICTED)
     if typed.sheet_is_right:
         move = accept_all(move, against)
         checked = [finding for finding in checked if finding_key(finding) not in move.accepted]
@@ -128,4 +132,5 @@ def _whole(typed: TypedMove, known: HiveList, colonies: dict[str, int]) -> NewMo
     return NewMove(
         typed.from_site_id, typed.to_site_id, typed.on, left, arrived, hives, typed.arrived_on,
         typed.vehicle_id, typed.driver, typed.reason, typed.contract_id, typed.note, typed.exempt,
+        licence=typed.licence,
     )  # fmt: skip

@@ -45,6 +45,7 @@ class Form(QWidget):
         self.main = Button(act_word, self.submit, kind="main")
         self.foot = ActFoot(Button("Cancel", self.cancelled.emit), self.main)
         self._row = 0
+        self._asked: dict[str, Field] = {}
         self._grid = QGridLayout()
         self._build(title, note)
         self.setAccessibleName(title)
@@ -78,6 +79,13 @@ class Form(QWidget):
         if shared is not None:
             self.add_piece(shared)
 
+    def add_when_asked(self, fields: Mapping[str, Field]) -> None:
+        """Fields one under another that stay hidden until a finding speaks of one of them."""
+        for name, field in fields.items():
+            self.add(name, field)
+            field.hide()
+        self._asked.update(fields)
+
     def add_piece(self, piece: QWidget) -> None:
         """Anything else between the fields: a small table, a balance line, a caution."""
         self._grid.addWidget(piece, self._row, 0)
@@ -101,6 +109,9 @@ class Form(QWidget):
     def show_findings(self, findings: Iterable[Finding]) -> None:
         """Say each finding beside its field, the rest in the foot; what is refused holds the button."""
         found = list(findings)
+        if self._asked and any(finding.where.field in self._asked for finding in found):
+            for field in self._asked.values():
+                field.show()
         for field in self.fields.values():
             field.clear_message()
         loose = [one for one in found if not self._beside(one)]

@@ -16,6 +16,7 @@ from beeledger.queries.records.batch_card import BatchCard
 from beeledger.queries.records.label_words import LabelWords
 from beeledger.rules.label_sheets import load_sheets
 from beeledger.rules.labels import DateForm, Market, products
+from beeledger.ui.parts.licence import add_licence, licence_in
 from beeledger.ui.parts.typed_form import Typed, TypedForm
 from beeledger.ui.widgets.choice import Choice
 from beeledger.ui.widgets.field import Field
@@ -156,7 +157,15 @@ def jars_form(card: BatchCard, customers: Sequence[str], today: date) -> TypedFo
             typed.refuse("jars", "how many jars?")
         party = typed.wanted("party", "say who got them: a recall has to reach them")
         on = typed.day("on", needed=True) or today
-        return JarsOut(card.line.id, on, jars or 0, party, typed.text("way"), typed.text("note") or None)
+        return JarsOut(
+            card.line.id,
+            on,
+            jars or 0,
+            party,
+            typed.text("way"),
+            typed.text("note") or None,
+            licence_in(typed),
+        )
 
     note = "A lot mark leads to everybody who got jars of it."
     form = TypedForm(f"Jars of {card.label.lot_mark} out", "Write it down", read, today, note)
@@ -170,6 +179,7 @@ def jars_form(card: BatchCard, customers: Sequence[str], today: date) -> TypedFo
         }
     )  # fmt: skip
     form.add("note", Field("Note", prompt="delivery note, order"))
+    add_licence(form)
     return form
 
 

@@ -17,6 +17,7 @@ from beeledger.operations.jars import JarsLost
 from beeledger.queries.records.dispatch_desk import WAY_WORDS, DispatchCard, DispatchChoices, SentLine
 from beeledger.queries.records.jar_lot import JarLot
 from beeledger.rules.lot_marks import read_mark
+from beeledger.ui.parts.licence import add_licence, licence_in
 from beeledger.ui.parts.typed_form import Typed, TypedForm
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
@@ -110,6 +111,7 @@ class DispatchForm(TypedForm):
         return NewDispatch(
             typed.day("on", needed=True) or typed.today, tuple(lines), typed.text("party"), typed.text("way"),
             typed.text("reference"), typed.text("note"), Contact(*(typed.text(name) for name in ("person", "address", "phone", "email"))),
+            licence_in(typed),
         )  # fmt: skip
 
     def show_findings(self, findings: Iterable[Finding]) -> None:
@@ -168,6 +170,7 @@ class DispatchForm(TypedForm):
         self.add_side_by_side({"person": Field("Person"), "phone": Field("Telephone")})
         self.add_side_by_side({"address": Field("Postal address"), "email": Field("E-mail")})
         self.add_side_by_side({"reference": Field("Paper that goes along"), "note": Field("Note")})
+        add_licence(self)
         self.caution(f"{_LIFT} Honey is not for infants under 12 months.")
 
 

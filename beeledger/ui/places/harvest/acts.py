@@ -15,6 +15,8 @@ from beeledger.operations.honey_lots import Draw, NewLot, NewSink
 from beeledger.queries.honey import SCALES, LotLine
 from beeledger.queries.records.sites import SiteName
 from beeledger.rules.honey_composition import kinds
+from beeledger.rules.restrictions import Licence
+from beeledger.ui.parts.licence import add_licence, licence_in
 from beeledger.ui.parts.typed_form import Typed, TypedForm
 from beeledger.ui.widgets.choice import Choice
 from beeledger.ui.widgets.field import Field
@@ -36,6 +38,7 @@ class TakeTyped:
     whole: int
     reason: str
     note: str
+    licence: Licence
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +67,7 @@ def take_form(sites: Sequence[SiteName], today: date) -> TypedForm:
     form.add("hives", Field("Supers by hive", prompt="12:2, 14, 15:3   hive and how many, one when not said"))
     form.add("reason", Field("Reason", prompt="only where a hive was treated, in its withdrawal, or fed"))
     form.add("note", Field("Note"))
+    add_licence(form)
     form.caution(
         "No honey for sale from a hive under treatment or within its withdrawal: the medicine's label and the veterinary "
         "law stand above a reason. Full supers are heavier than one person should lift."
@@ -146,7 +150,14 @@ def sink_form(lot: LotLine, today: date) -> TypedForm:
         if not grams:
             typed.refuse("kg", "how much was it?")
         on = typed.day("on", needed=True) or today
-        return NewSink(lot.id, on, typed.text("sink"), grams or 0, note=typed.text("note") or None)
+        return NewSink(
+            lot.id,
+            on,
+            typed.text("sink"),
+            grams or 0,
+            note=typed.text("note") or None,
+            licence=licence_in(typed),
+        )
 
     form = TypedForm(f"Honey out of {lot.name}", "Write it down", read, today)
     form.add_side_by_side(
@@ -157,6 +168,7 @@ def sink_form(lot: LotLine, today: date) -> TypedForm:
         }
     )
     form.add("note", Field("Note"))
+    add_licence(form)
     return form
 
 
@@ -228,7 +240,15 @@ def _take(typed: Typed) -> TakeTyped:
     if not hives and not whole:
         typed.refuse("hives", "how many supers, and from which hives?")
     on = typed.day("on", needed=True) or typed.today
-    return TakeTyped(int(typed.text("site") or 0), on, hives, whole, typed.text("reason"), typed.text("note"))
+    return TakeTyped(
+        int(typed.text("site") or 0),
+        on,
+        hives,
+        whole,
+        typed.text("reason"),
+        typed.text("note"),
+        licence_in(typed),
+    )
 
 
 def _opened(typed: Typed) -> NewLot:

@@ -249,7 +249,9 @@ class Here(TablePlace):
             reason = typed.reason or None
             lines = [NewTakeLine(count, hives[mark].colony_id, reason=reason) for mark, count in typed.hives]
             lines += [NewTakeLine(typed.whole, reason=reason)] if typed.whole else []
-            new = NewTake(typed.site_id, typed.on, tuple(lines), typed.note or None, form.asked)
+            new = NewTake(
+                typed.site_id, typed.on, tuple(lines), typed.note or None, form.asked, typed.licence
+            )
             self.post(form, record_take, new)
 
         self.desk.read(elsewhere, [mark for mark, _ in typed.hives], owner=self, then=found, key="marks")

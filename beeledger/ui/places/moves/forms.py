@@ -1,4 +1,4 @@
-"""The forms of Moves: a move typed by keyboard alone, the register's period, a vehicle."""
+"""The forms of Moves: a move typed by keyboard alone, the register's period."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ from beeledger.base.dates import long, short
 from beeledger.base.findings import Finding, Grade, Where, holds
 from beeledger.base.text import counted
 from beeledger.base.times import clock_words, read_minute
-from beeledger.operations.parties import NewVehicle
 from beeledger.queries.move_typing import ReadMove, TypedMove
 from beeledger.queries.records.move_desk import REASONS, MoveCard, MoveChoices
+from beeledger.ui.parts.licence import add_licence, licence_in
 from beeledger.ui.parts.sayings import Sayings
 from beeledger.ui.parts.typed_form import Typed, TypedForm
 from beeledger.ui.places.moves.table import marks_words
@@ -77,7 +77,7 @@ class MoveForm(Form):
     def show_read(self, read: ReadMove) -> None:
         """Say what the typing comes to."""
         _, unread = self.typed()
-        held = [each for each in read.findings if each.grade is Grade.REFUSED and not each.where.record]
+        held = [each for each in read.findings if _beside_a_field(each)]
         rest = [finding for finding in read.findings if finding not in held]
         self.show_findings([*unread, *held])
         self.says.say(rest)
@@ -122,6 +122,7 @@ class MoveForm(Form):
         self.accept.hide()
         for piece in (self.counted, self.says, self.accept):
             self.add_piece(piece)
+        add_licence(self)
         shortcut = QShortcut(QKeySequence("Ctrl+R"), self)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         shortcut.activated.connect(self.accept_sheet)
@@ -179,6 +180,11 @@ class MoveForm(Form):
             signal.emit(typed)
 
 
+def _beside_a_field(finding: Finding) -> bool:
+    """What cannot be true stands beside its field, and so does what a licence alone answers."""
+    return finding.where.field == "licence" or (finding.grade is Grade.REFUSED and not finding.where.record)
+
+
 _ACCEPT = "The sheet is right: correct the record (Ctrl+R)"
 
 
@@ -197,7 +203,7 @@ def typed_move(
     move = TypedMove(
         _id(values, "from"), _id(values, "to"), on, left, arrived, values["hives"], arrived_on,
         _id(values, "vehicle"), values["driver"], values["reason"] or "other", _id(values, "contract"),
-        values["note"], values["exempt"] == "yes", sheet_is_right, instead_of,
+        values["note"], values["exempt"] == "yes", sheet_is_right, instead_of, licence_in(typed),
     )  # fmt: skip
     return move, typed.findings
 
@@ -292,30 +298,6 @@ def register_form(choices: MoveChoices, today: date, first: date, site_id: int |
     )
     form.add("site", Field("Site", editor=Choice([("", "all sites"), *names.items()])))
     form.set_values({"site": str(site_id or "")})
-    return form
-
-
-def vehicle_form(today: date) -> TypedForm:
-    """A new vehicle."""
-
-    def read(typed: Typed) -> NewVehicle | None:
-        name = typed.wanted("name", "a vehicle needs a name")
-        places = typed.whole("places")
-        if places is None:
-            typed.refuse("places", "how many hives it takes is missing")
-        payload = typed.whole("payload", 1000)
-        return NewVehicle(name, places or 0, payload, typed.text("registration"))
-
-    note = "What it may carry stands on its plate; the plate and the licence stand above what is said here."
-    form = TypedForm("Add a vehicle", "Add", read, today, note)
-    form.add("name", Field("Name"))
-    form.add_side_by_side(
-        {
-            "places": Field("Places for hives", width=110),
-            "payload": Field("May carry", unit="kg", width=110),
-            "registration": Field("Registration", width=110),
-        }
-    )
     return form
 
 
