@@ -26,7 +26,7 @@ _COLUMNS = {
 }
 WORDS: Mapping[Account, str] = {
     Account.SUPPLIER: "supplier",
-    Account.HIVES: "on hives",
+    Account.HIVES: "the hives",
     Account.USED: "used",
     Account.WASTED: "wasted",
     Account.LOST: "lost",

@@ -80,6 +80,12 @@ class Breach:
 
 
 FIRST = "(SELECT min(id) FROM placement WHERE colony_id = :c1)"
+ITEM = "INSERT INTO stock_item(id, version, name, kind, unit, box, box_state) VALUES (8, 1, 'Supers', 'box', 'piece', 'super', 'wet')"
+STORE = "INSERT INTO stock_store(id, version, name, usual) VALUES (8, 1, 'Barn', :yes)"
+ENTRY = (
+    'INSERT INTO stock_entry(id, version, item_id, "on", quantity, reason, from_kind, from_store_id, to_kind)'
+)
+HELD = "INSERT INTO stock_balance(item_id, lot_id, kind, number, quantity) VALUES"
 BREACHES: dict[str, Breach] = {
     "a living colony without a place": Breach(
         "DELETE FROM placement WHERE colony_id = :c1", {"one-place": "colony {c1}"}
@@ -139,6 +145,25 @@ BREACHES: dict[str, Breach] = {
     ),
     "a jar that leads to no take": Breach(
         "UPDATE honey_lot SET take_id = NULL WHERE id = :supers", {"traceable": "honey lot {supers}"}
+    ),
+    "a store that gave what it never had": Breach(
+        f"{ITEM}; {STORE}; {ENTRY} VALUES (8, 1, 8, '2026-05-01', 3, 'fed', 'store', 8, 'used')",
+        {"stock": "stock item 8"},
+    ),
+    "a balance that no entry bears out": Breach(
+        f"{ITEM}; INSERT INTO stock_balance(item_id, lot_id, kind, number, quantity) VALUES (8, 0, 'hives', 0, 4)",
+        {"stock": "stock item 8"},
+    ),
+    "a counter entry of another quantity": Breach(
+        f"{ITEM}; {ENTRY} VALUES (8, 1, 8, '2026-05-01', 3, 'fed', 'uncounted', NULL, 'used'); "
+        f"{ENTRY.replace('to_kind', 'to_kind, counters_id')} VALUES (9, 1, 8, '2026-05-01', 2, 'fed', 'used', NULL, 'uncounted', 8); "
+        f"{HELD} (8, 0, 'used', 0, 1), (8, 0, 'uncounted', 0, -1)",
+        {"stock-lots": "entry of stock 9"},
+    ),
+    "a box that changed its state and is gone": Breach(
+        f"{ITEM}; {ENTRY} VALUES (8, 1, 8, '2026-05-01', 3, 'turned', 'uncounted', NULL, 'turned'); "
+        f"{HELD} (8, 0, 'turned', 0, 3), (8, 0, 'uncounted', 0, -3)",
+        {"stock-turned": "entries of stock"},
     ),
     "a queen in two colonies": Breach(
         "INSERT INTO tenure(version, queen_id, colony_id, from_on) SELECT 1, queen_id, :c2, '2026-05-01' FROM tenure WHERE colony_id = :c1",
