@@ -37,19 +37,22 @@ def run_copy(chosen: argparse.Namespace, voice: Voice) -> int:
     from beeledger.database.checking.check import check_ledger
     from beeledger.database.copying import address_shown, copy_ledger
     from beeledger.database.opening import open_ledger
+    from beeledger.database.papers import carry
 
     with opened(chosen) as ledger:
         copied = copy_ledger(ledger, chosen.target, ledger.clock, _Passing())
-    made = open_ledger(chosen.target, clock_of(chosen), create=False, desk="command line")
-    try:
-        report = check_ledger(made)
-    finally:
-        made.close()
+        made = open_ledger(chosen.target, clock_of(chosen), create=False, desk="command line")
+        try:
+            papers = carry(ledger, made) if ledger.is_sqlite else 0  # from a server they came with the rows
+            report = check_ledger(made)
+        finally:
+            made.close()
     there = address_shown(chosen.target)
     data = {
         "from": address_shown(chosen.ledger),
         "to": there,
         "rows": copied.rows,
+        "papers": papers,
         "alike": True,
         "check": "clean" if report.clean else "breached",
         "tables": [
@@ -61,6 +64,7 @@ def run_copy(chosen: argparse.Namespace, voice: Voice) -> int:
     words = (
         f"Copied to {there}: {counted(copied.rows, 'row')} in {counted(len(copied.tables), 'table')}, "
         "counts, sums and hashes alike on both sides.\n"
+        + (f"With it went the files of {counted(papers, 'paper')}.\n" if papers else "")
         + (
             "The copy checks clean."
             if report.clean

@@ -12,10 +12,20 @@ from collections.abc import Sequence
 
 from beeledger import __version__
 from beeledger.base.errors import CannotNow, Refused
-from beeledger.cli import copying, headless, importing, keeping, opening, posting, printing, sampling
+from beeledger.cli import (
+    copying,
+    headless,
+    importing,
+    keeping,
+    opening,
+    posting,
+    printing,
+    sampling,
+    self_test,
+)
 from beeledger.cli.answering import Voice
 
-GROUPS = (opening, sampling, importing, posting, printing, keeping, copying, headless)
+GROUPS = (opening, sampling, importing, posting, printing, keeping, copying, headless, self_test)
 _ABOUT = (
     "The office of a bee farm: one ledger of hives, honey and moves. It advises; the label, local law and "
     "licensed practice stand above it."

@@ -7,12 +7,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import Column, Connection, Integer, Result, Table, case, func, select
+from sqlalchemy import Column, Connection, Integer, LargeBinary, Result, Table, case, func, select
 
+from beeledger.model.attachments import PaperBytes
 from beeledger.model.base import Base, YesNo
 
 BATCH = 2_000
 """Rows in hand at once: what a copy needs of memory does not grow with the ledger."""
+FEW, ONE = 200, 1
+"""The same of images, which may be large, and of papers, which are photographs and scans."""
 _WRAP = 1 << 128
 
 
@@ -38,8 +41,9 @@ class RowMarks:
     def add(self, rows: Iterable[Sequence[Any]]) -> None:
         """Take these rows in: values as Python holds them, alike from both databases."""
         for row in rows:
-            said = hashlib.blake2b(repr(tuple(row)).encode("utf-8", "surrogatepass"), digest_size=16)
-            self.total = (self.total + int.from_bytes(said.digest())) % _WRAP
+            said = repr([_short(value) for value in row]).encode("utf-8", "surrogatepass")
+            hashed = hashlib.blake2b(said, digest_size=16).digest()
+            self.total = (self.total + int.from_bytes(hashed, "big")) % _WRAP
             self.rows += 1
 
     @property
@@ -63,7 +67,8 @@ def count_rows(connection: Connection) -> dict[str, int]:
 
 def all_rows(connection: Connection, table: Table) -> Result[Any]:
     """All rows of a table, to be taken in ``partitions`` and closed; neither side holds more than a batch."""
-    return connection.execute(select(table), execution_options={"stream_results": True, "yield_per": BATCH})
+    options = {"stream_results": True, "yield_per": _at_once(table)}
+    return connection.execute(select(table), execution_options=options)
 
 
 def table_sum(connection: Connection, table: Table, marks: RowMarks) -> TableSum:
@@ -83,6 +88,17 @@ def read_sum(connection: Connection, table: Table) -> TableSum:
         for rows in found.partitions():
             marks.add(rows)
     return table_sum(connection, table, marks)
+
+
+def _at_once(table: Table) -> int:
+    if table is PaperBytes.__table__:
+        return ONE
+    return FEW if any(isinstance(column.type, LargeBinary) for column in table.columns) else BATCH
+
+
+def _short(value: Any) -> Any:
+    """Bytes by their hash, kept apart from text that would read alike."""
+    return (hashlib.blake2b(value).digest(),) if isinstance(value, bytes) else value
 
 
 def _number(column: Column[Any]) -> Any:

@@ -87,6 +87,16 @@ def page_text(pdf: bytes, page: int = 0) -> str:
         document.close()
 
 
+def codes_on(pdf: bytes, page: int = 0, dpi: float = 300) -> list[str]:
+    """What a scanner reads from the codes printed on a page."""
+    import zxingcpp  # noqa: PLC0415  # start-up time: only the self-test reads codes
+    from PIL import Image  # noqa: PLC0415
+
+    picture = page_picture(pdf, page, dpi)
+    image = Image.frombytes("RGBA", (picture.width, picture.height), picture.rgba).convert("L")
+    return [found.bytes.decode("ascii", "replace") for found in zxingcpp.read_barcodes(image)]
+
+
 def _render(document: pypdfium2.PdfDocument, page: int, dpi: float) -> Picture:
     bitmap = document[page].render(scale=dpi / _POINTS_AN_INCH, rev_byteorder=True, force_bitmap_format=4)
     # format 4 is PDFium's BGRA; with the order reversed the bytes stand as RGBA. The bitmap is

@@ -3,8 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import closing
 from pathlib import Path
 
+from beeledger.base.clock import FixedClock
+from beeledger.database.opening import open_ledger
+from beeledger.database.papers import bytes_of, take_in
+from beeledger.operations.act import perform
+from beeledger.operations.attachments import NewPaper, attach_file
 from tests.cli.commanding import Shell
 
 
@@ -23,6 +29,23 @@ def test_a_ledger_goes_to_a_server_and_the_answer_proves_it(
     again = shell("copy", sample_file, server)
     assert again.code == 1
     assert "is not empty" in again.err
+
+
+def test_the_files_of_papers_go_to_the_server_and_home_again(
+    shell: Shell, sample_file: Path, new_target: Callable[..., str], tmp_path: Path, clock: FixedClock
+) -> None:
+    photograph = tmp_path / "hive.jpg"
+    photograph.write_bytes(b"a photograph of a hive" * 999)
+    with closing(open_ledger(sample_file, clock)) as ledger:
+        taken = take_in(ledger, photograph)
+        perform(ledger, attach_file, NewPaper(taken, ("site", 1)))
+    server, home = new_target("postgresql", migrated=False), tmp_path / "home.beeledger"
+    there = shell("copy", sample_file, server, "--json", "--today", "2026-05-14")
+    assert (there.code, there.data["papers"], there.data["check"]) == (0, 1, "clean")
+    assert shell("copy", server, home, "--today", "2026-05-14").code == 0
+    for target in (server, home):
+        with closing(open_ledger(target, clock)) as ledger, ledger.read() as session:
+            assert bytes_of(session, taken.sha256) == photograph.read_bytes()
 
 
 def test_a_copy_onto_a_ledger_that_is_there_is_refused_in_a_sentence(

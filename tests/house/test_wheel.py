@@ -87,3 +87,16 @@ def test_the_installed_program_builds_a_sample_farm(installed, tmp_path):
     said = _run([sys.executable, "-W", "error", "-c", ask], tmp_path)
     assert said.startswith("Built sample.beeledger: ")
     assert "holds  the sum of the acts gives the present rows" in said
+
+
+def test_the_installed_program_tests_itself(installed, tmp_path):
+    ask = (
+        f"import sys; sys.path.insert(0, {str(installed)!r})\n"
+        "from beeledger.cli.main import main\n"
+        "sys.exit(main(['self-test']))"
+    )
+    said = _run([sys.executable, "-W", "error", "-c", ask], tmp_path)
+    *steps, last = said.splitlines()
+    assert {step[0] for step in steps} == {"✓"}
+    assert len(steps) == 12
+    assert last == "The program does its work here."
