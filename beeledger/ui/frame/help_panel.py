@@ -18,7 +18,7 @@ from beeledger.ui.widgets.words import Words
 
 EVERYWHERE = (
     ("Ctrl K", "find anything on the farm"), ("Ctrl F", "filter the table in front"),
-    ("Ctrl N", "new"), ("Ctrl E", "edit"), ("Ctrl P", "print"), ("Ctrl Enter", "post or save"),
+    ("Ctrl N", "new"), ("Ctrl E", "edit"), ("Ctrl P", "print"), ("Ctrl S", "save the paper in front"), ("Ctrl Enter", "post or save"),
     ("Ctrl Z", "take back typing, else the last act"), ("Ctrl Shift Z", "take back the last act"),
     ("Alt Left", "back"), ("Alt Right", "forward"), ("Ctrl PgDown", "next place"), ("Ctrl PgUp", "place before"),
     ("F1", "this help"), ("Ctrl Q", "close"),

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QRectF, Qt, Signal
-from PySide6.QtGui import QImage, QKeyEvent, QPainter
+from PySide6.QtGui import QImage, QKeyEvent, QKeySequence, QPainter
 from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
 from PySide6.QtWidgets import QWidget
 
@@ -52,6 +52,8 @@ class PaperPane(Stack):
 
     closed = Signal()
     shown = Signal(object)
+    kept = Signal()
+    """It was saved or printed."""
 
     def __init__(self, desk: Desk, parent: QWidget | None = None) -> None:
         super().__init__(parent=parent)
@@ -124,6 +126,7 @@ class PaperPane(Stack):
         def ready(pages: tuple[QImage, ...]) -> None:
             paint_pages(QPrinter(where, QPrinter.PrinterMode.HighResolution), pages)
             self._desk.say(f"Sent to {where.printerName()}: {printed.about.title}", "done")
+            self.kept.emit()
 
         self._desk.run(f"Printing the {printed.about.title.lower()}", work, owner=self, then=ready)
 
@@ -158,7 +161,7 @@ class PaperPane(Stack):
     def _show(self, printed: Printed) -> None:
         self.printed = printed
         self.title.setText(printed.about.title)
-        self.size_words.setText(counted(len(printed.pages), "page"))
+        self.size_words.setText(f"{counted(len(printed.pages), 'page')} · Ctrl S saves, Esc comes back")
         self.size_words.setToolTip(printed.name)
         self.save_book.setVisible(Form.WORKBOOK in printed.about.forms)
         self.preview.set_pages(printed.pages, _SCREEN_DPI)
@@ -168,10 +171,14 @@ class PaperPane(Stack):
 
     def _saved(self, path: Path) -> None:
         self._desk.say(f"Saved {path.name} in {path.parent}", "done")
+        self.kept.emit()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Escape leaves the paper, Ctrl+S saves it."""
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
+        elif event.matches(QKeySequence.StandardKey.Save):
+            self.save(Form.PDF)
         else:
             super().keyPressEvent(event)
 

@@ -37,6 +37,7 @@ class Button(QPushButton):
         self._reason_words: Words | None = None
         if kind != "plain":
             self.setProperty(kind, "true")
+        self._icon = icon
         if icon:
             self.setIcon(drawn(icon, _INK[kind]))
         self.setToolTip(tip)
@@ -45,6 +46,20 @@ class Button(QPushButton):
         self._dress()
         if act is not None:
             self.clicked.connect(lambda _checked=False: act())
+
+    def become(self, kind: Kind) -> None:
+        """Become a main, plain or quiet button: where several steps follow each other only the next is the main one."""
+        if kind == self._kind:
+            return
+        self.setProperty(self._kind, None)
+        self._kind = kind
+        if kind != "plain":
+            self.setProperty(kind, "true")
+        self.style().unpolish(self)
+        self.style().polish(self)
+        if self._icon:
+            self.setIcon(drawn(self._icon, _INK[kind]))
+        self._dress()
 
     def off(self, reason: str) -> None:
         """Switch the button off and say why, in the sentence beside it and to screen readers."""

@@ -1,6 +1,6 @@
 """Today: where to go, worst first, on a map beside it, and what cannot wait; round sheets for the crew.
 
-Reads: queries.pressing.morning, queries.farm.farm_settings, queries.round_paper.printed_sheet
+Reads: queries.pressing.morning, queries.first_steps.first_steps, queries.farm.farm_settings, queries.round_paper.printed_sheet
 Acts: operations.farm.set_farm, operations.imports.import_register
 Computes: rules.due.grade, rules.haulage.nearest_next, rules.haulage.round_estimate
 Prints: documents.round_sheet
@@ -15,21 +15,22 @@ from typing import ClassVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.dates import weekday
 from beeledger.base.text import counted
 from beeledger.database.backup import last_backup
 from beeledger.operations.act import Done
 from beeledger.operations.farm import set_farm
-from beeledger.queries.counts import FarmSize
 from beeledger.queries.due import SiteDue
+from beeledger.queries.first_steps import FirstSteps, first_steps
 from beeledger.queries.pressing import Morning, Pressing, morning
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.paper import PaperPane, Printed
 from beeledger.ui.parts.site_map import SiteMap
+from beeledger.ui.places.today.first_minutes import FirstMinutes
 from beeledger.ui.places.today.sheets import round_sheets
 from beeledger.ui.places.today.spreadsheet import SpreadsheetPane
 from beeledger.ui.places.today.table import (
@@ -43,7 +44,7 @@ from beeledger.ui.places.today.table import (
     shapes,
 )
 from beeledger.ui.places.today.waiting import WaitingPane, backup_pressing
-from beeledger.ui.places.today.welcome import Welcome
+from beeledger.ui.places.today.welcome import Ways, Welcome
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.chips import Chips
@@ -66,7 +67,6 @@ class Here(Place):
         self.lines: dict[int, SiteDue] = {}
         self.home: tuple[str, int, int] | None = None
         self.pressing: list[Pressing] = []
-        self._size = FarmSize("", 0, 0)
         self._no_backup = False
         self._build()
         self._lay_out()
@@ -81,8 +81,9 @@ class Here(Place):
             waits = backup_pressing(at, self.desk.clock.now()) if file is not None else []
             self._no_backup = bool(waits)
             self.desk.read(
-                morning, today, owner=self, then=lambda found: self._show(found, waits), key="morning"
-            )
+                lambda session: (morning(session, today), first_steps(session)),
+                owner=self, then=lambda found: self._show(*found, waits), key="morning",
+            )  # fmt: skip
 
         self.desk.fetch(lambda: _last(file), owner=self, then=backed_up, key="backup")
 
@@ -91,6 +92,10 @@ class Here(Place):
         if job is None and self._no_backup and self.isVisible():
             self.refresh()
 
+    def heard(self, done: Done) -> None:
+        super().heard(done)
+        self.first.heard(done)
+
     def commands(self) -> list[QAction]:
         """The acts of this place."""
         return self._commands
@@ -98,6 +103,7 @@ class Here(Place):
     def help_text(self) -> str:
         """What the place is for."""
         return (
+            "<p>A new ledger is welcomed here and led from the farm's name to its first posted round.</p>"
             "<p>Sites where something is late, due today or within three days, worst first, with the reasons counted. "
             "Minutes are of work at the hives alone. Tick sites to see their work, an order to drive them in (straight "
             "lines × 1.3, an estimate) and to print their round sheets.</p><p>What cannot wait stands at the right; "
@@ -116,6 +122,9 @@ class Here(Place):
         if not ids:
             self.desk.say("No site is chosen", "watch", "Tick the sites whose sheets are wanted")
             return
+        self._print(ids)
+
+    def _print(self, ids: list[int]) -> None:
         desk, day = self.desk, self.desk.clock.today()
 
         def work(job: Job) -> Printed:
@@ -147,12 +156,13 @@ class Here(Place):
         self.waiting = WaitingPane()
         self.paper = PaperPane(self.desk)
         self.spreadsheet = SpreadsheetPane(self.desk, self._back, self._brought_in)
+        self.first = FirstMinutes(self.desk, self._print)
         self.welcome = Welcome(
-            self._name,
-            self.spreadsheet.choose_file,
-            lambda: self.desk.open_place("sites", "new"),
-            lambda: self.desk.open_place("colonies", ("found", 0)),
-        )
+            Ways(
+                self._name, self.spreadsheet.choose_file, self.first.add_site, self.first.add_hives,
+                self.first.print_sheet, self.first.type_round, self._leave_welcome,
+            )
+        )  # fmt: skip
         self.table.sort_by(None)
         self._commands = [
             self._command("round sheets of the chosen sites", "Ctrl+P", self.print_sheets),
@@ -197,6 +207,7 @@ class Here(Place):
         )
         self.waiting.opened.connect(self._go)
         self.paper.closed.connect(self._back)
+        self.paper.kept.connect(self._paper_kept)
         self.desk.workers.job_moved.connect(self._job_moved)
         self.spreadsheet.shown.connect(lambda: self._in_front(self.spreadsheet))
 
@@ -208,7 +219,7 @@ class Here(Place):
         self.addAction(action)
         return action
 
-    def _show(self, found: Morning, waits: list[Pressing]) -> None:
+    def _show(self, found: Morning, steps: FirstSteps, waits: list[Pressing]) -> None:
         today = self.desk.clock.today()
         self.lines = {line.site_id: line for line in found.sites}
         self.home = found.home
@@ -220,18 +231,31 @@ class Here(Place):
         self.count.setText(f"{counted(len(found.sites), 'site')}, {counted(due, 'colony', 'colonies')} due")
         self.quiet.setVisible(not found.sites)
         self.table.setVisible(bool(found.sites))
-        self._size = found.size
-        self.welcome.show_size(found.size)
+        self.first.take(steps)
+        self.welcome.show_steps(steps)
         if self.stack.currentWidget() in (self.front, self.welcome):
             self._back()
         self._chosen(self.table.chosen())
 
+    def _leave_welcome(self) -> None:
+        self.first.leave()
+        self._back()
+
+    def _paper_kept(self) -> None:
+        self.welcome.paper_kept()
+        self.refresh()
+
     def _back(self) -> None:
-        self._in_front(self.front if self._size.colonies else self.welcome)
+        self._in_front(self.welcome if self.first.wanted else self.front)
 
     def _in_front(self, pane: QWidget) -> None:
+        """Bring a piece to the front; if the keys were in the one before, it gets them."""
+        had_keys = self.stack.isAncestorOf(QApplication.focusWidget() or self)
+        changed = self.stack.currentWidget() is not pane
         self.stack.setCurrentWidget(pane)
         self.setFocusProxy(self.table if pane is self.front else pane)
+        if had_keys and changed:
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _show_paper(self, printed: Printed) -> None:
         self._in_front(self.paper)

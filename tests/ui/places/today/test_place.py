@@ -239,11 +239,11 @@ def test_an_empty_ledger_welcomes_and_keeps_the_farms_name(sqlite_ledger: Ledger
 
 
 def test_with_a_site_and_no_hive_the_next_step_is_the_hives(sqlite_ledger: Ledger, qtbot, tmp_path):
-    perform(sqlite_ledger, add_site, NewSite("Long Drove"))
+    site = perform(sqlite_ledger, add_site, NewSite("Long Drove")).result
     with seated(sqlite_ledger, "today", qtbot, tmp_path / "desk") as seat:
-        assert seat.place.welcome.title.text() == "No hive is in the record yet"
+        assert seat.place.welcome.title.text() == "Next: the hives that stand there"
         seat.place.welcome.hives.click()
-        assert seat.opened == [("colonies", ("found", 0))]
+        assert seat.opened == [("colonies", ("found", site))]
 
 
 def book(path: Path) -> Path:
