@@ -12,7 +12,7 @@ from beeledger.base.text import folded, tidy
 from beeledger.database.audit import OpenAct
 from beeledger.model.parties import Party, PartyContact, Vehicle
 
-ROLES = ("landholder", "grower", "customer", "supplier", "authority")
+ROLES = ("landholder", "grower", "customer", "supplier", "authority", "extractor")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,8 @@ class NewVehicle:
     places: int
     payload_g: int | None = None
     registration: str = ""
+    retired: bool = False
+    """No longer offered for a move; old moves keep it."""
 
 
 def add_party(act: OpenAct, new: NewParty) -> str:
@@ -51,6 +53,8 @@ def change_party(act: OpenAct, party_id: int, new: NewParty) -> str:
     """Write all that the form holds over a party."""
     _check_party(act, new, party_id)
     row = act.session.get_one(Party, party_id)
+    if row.erased_on is not None:
+        raise Refused([_wrong("party.erased", "who this was has been erased", "name")])
     row.name = tidy(new.name)
     _fill(act, row, new)
     return f"Changed {row.name}"
@@ -73,7 +77,9 @@ def change_vehicle(act: OpenAct, vehicle_id: int, new: NewVehicle) -> str:
     row = act.session.get_one(Vehicle, vehicle_id)
     row.name, row.places, row.payload_g = tidy(new.name), new.places, new.payload_g
     row.registration = tidy(new.registration) or None
-    return f"Changed the vehicle {row.name}"
+    retires = new.retired and row.retired_on is None
+    row.retired_on = (row.retired_on or act.today) if new.retired else None
+    return f"Retired the vehicle {row.name}" if retires else f"Changed the vehicle {row.name}"
 
 
 def _check_party(act: OpenAct, new: NewParty, party_id: int | None) -> None:

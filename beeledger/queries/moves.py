@@ -114,7 +114,11 @@ def move_choices(session: Session, today: date) -> MoveChoices:
         .where(or_(Site.closed_on.is_(None), Site.closed_on > today))
         .order_by(Site.name)
     )
-    vehicles = select(Vehicle.id, Vehicle.name, Vehicle.places, Vehicle.payload_g).order_by(Vehicle.name)
+    vehicles = (
+        select(Vehicle.id, Vehicle.name, Vehicle.places, Vehicle.payload_g)
+        .where(Vehicle.retired_on.is_(None))
+        .order_by(Vehicle.name)
+    )
     contracts = (
         select(Contract.id, Contract.name, Contract.site_id, Contract.on_on, Contract.off_on)
         .where(Contract.state != "closed")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -10,6 +10,9 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 
 from beeledger.database.backup import STAMP, backup, backups_of, thin
+from beeledger.database.erased_backups import holding, let_go
+from beeledger.database.ledger import Ledger
+from beeledger.queries.parties import erasures
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
 
@@ -24,10 +27,16 @@ class KeptBackup:
     at: datetime
     size_bytes: int
     before_version: bool = False
+    goes_at: datetime | None = None
+    """When it is removed because it still holds a person who was erased since."""
 
 
-def kept_backups(ledger_file: Path) -> list[KeptBackup]:
-    """The backups of a ledger, newest first. Looks at the disk: call it through ``desk.fetch``."""
+def kept_backups(ledger_file: Path, erased: Sequence[datetime] = ()) -> list[KeptBackup]:
+    """The backups of a ledger, newest first. Looks at the disk: call it through ``desk.fetch``.
+
+    ``erased`` are the moments at which parties were erased: what was written before goes some day.
+    """
+    goes = {one.path: one.goes_at for one in holding(ledger_file, erased)}
     kept = []
     for path in backups_of(ledger_file):
         status = path.stat()
@@ -35,8 +44,15 @@ def kept_backups(ledger_file: Path) -> list[KeptBackup]:
             at = datetime.strptime(path.stem[:_STAMP_LENGTH], STAMP).replace(tzinfo=UTC)
         except ValueError:
             at = datetime.fromtimestamp(status.st_mtime, UTC)
-        kept.append(KeptBackup(path, at, status.st_size, "-before-" in path.stem))
+        kept.append(KeptBackup(path, at, status.st_size, "-before-" in path.stem, goes.get(path)))
     return kept
+
+
+def backups_of_ledger(ledger: Ledger, ledger_file: Path) -> list[KeptBackup]:
+    """The same, with the day on which those go that still hold somebody erased since."""
+    with ledger.read() as session:
+        moments = erasures(session)
+    return kept_backups(ledger_file, moments)
 
 
 def write_backup(
@@ -55,6 +71,9 @@ def write_backup(
         job.done, job.total = 1, 2
         if desk.ledger.file is not None:
             thin(desk.ledger.file, desk.clock.now())
+            with desk.ledger.read() as session:
+                moments = erasures(session)
+            let_go(desk.ledger.file, moments, desk.clock.now())
         return path
 
     def written(path: Path) -> None:

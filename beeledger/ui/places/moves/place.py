@@ -20,6 +20,7 @@ from beeledger.queries.moves import PAGE, LogFilter, move_card, move_choices, mo
 from beeledger.queries.records.move_desk import MoveCard, MoveChoices, MoveRow
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.parts.table_place import PaperPlace, shown_lines
+from beeledger.ui.parts.vehicle_form import vehicle_form
 from beeledger.ui.places.moves.acts import plan, post, read
 from beeledger.ui.places.moves.card import MoveCardView
 from beeledger.ui.places.moves.forms import (
@@ -28,7 +29,6 @@ from beeledger.ui.places.moves.forms import (
     is_plain,
     register_form,
     values_of,
-    vehicle_form,
 )
 from beeledger.ui.places.moves.table import COLUMNS, move_row
 from beeledger.ui.widgets.buttons import Button

@@ -96,6 +96,8 @@ def _backup_fact(kept: KeptBackup, zone: str) -> Fact:
     local = kept.at.astimezone(ZoneInfo(zone))
     middle = ", before a new version" if kept.before_version else ""
     words = f"{long(local.date())}, {local:%H:%M}{middle}"
+    if kept.goes_at is not None:
+        words += f"; holds a person erased since, goes {long(kept.goes_at.astimezone(ZoneInfo(zone)).date())}"
     return Fact(words, f"{kept.size_bytes / 1e6:,.1f} MB", Mark.MET, key=kept.path)
 
 

@@ -1,18 +1,22 @@
-"""Settings: what the farm has decided, this desk's look and names, backups and the check of the ledger.
+"""Settings: what the farm has decided, people and firms, crew and vehicles, this desk's look and names, backups and the check of the ledger.
 
-Reads: queries.farm.farm_settings
-Acts: operations.farm.set_farm
+Reads: queries.farm.farm_settings, queries.parties.list_parties, queries.parties.list_crew, queries.parties.list_vehicles
+Acts: operations.farm.set_farm, operations.parties.add_party, operations.parties.change_party, operations.erasure.erase_party, operations.crew.add_crew_member, operations.crew.change_crew_member, operations.parties.add_vehicle, operations.parties.change_vehicle
+Computes: rules.rounds.normal.habits_for
 Prints: nothing
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
-from typing import ClassVar
+from typing import Any, ClassVar
 
-from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QStackedWidget
 
 from beeledger.base.errors import Refused
+from beeledger.base.findings import Finding
 from beeledger.database.checking.check import Report, check_ledger
 from beeledger.operations.act import Done
 from beeledger.operations.farm import set_farm
@@ -20,37 +24,79 @@ from beeledger.queries.farm import FarmSettings, farm_settings
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.desk.place import Place
-from beeledger.ui.parts.backups import KeptBackup, kept_backups, write_backup
+from beeledger.ui.parts.backups import KeptBackup, backups_of_ledger, write_backup
 from beeledger.ui.parts.side_panes import SidePanes
 from beeledger.ui.places.settings.card import DeskCard, backup_name
+from beeledger.ui.places.settings.crew import Crew, Vehicles
 from beeledger.ui.places.settings.farm_form import FarmForm, changes
+from beeledger.ui.places.settings.hives_form import HivesForm, hive_changes
+from beeledger.ui.places.settings.listing import Listing
+from beeledger.ui.places.settings.people import People
+from beeledger.ui.widgets.form import Form
+from beeledger.ui.widgets.panes import Stack
+from beeledger.ui.widgets.tabs import Tab, Tabs
+
+Changes = Callable[[FarmSettings, Mapping[str, str]], tuple[dict[str, Any], list[Finding]]]
 
 KEEP, RESTORE = "Keep the ledger as it is", "Restore this backup"
 
 
+TABS = (
+    Tab("farm", "The farm"),
+    Tab("hives", "Hives and visits"),
+    Tab("people", "People and firms"),
+    Tab("crew", "Crew"),
+    Tab("vehicles", "Vehicles"),
+)
+
+
 class Here(Place):
-    """The farm at the left, this desk at the right."""
+    """Tabs at the left: the farm's decisions and its lists; at the right this desk, or the card of a list."""
 
     key: ClassVar[str] = "settings"
     title: ClassVar[str] = "Settings"
-    reads: ClassVar[frozenset[str]] = frozenset({"farm_setting"})
+    reads: ClassVar[frozenset[str]] = frozenset(
+        {"farm_setting", "party", "party_contact", "crew_member", "vehicle"}
+    )
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.farm: FarmSettings | None = None
         self._kept: list[KeptBackup] = []
-        self.form = FarmForm()
-        self.form.submitted.connect(self._save)
-        self.form.cancelled.connect(self._start_over)
+        self.form, self.hives = FarmForm(), HivesForm()
+        self._changes: dict[FarmForm | HivesForm, Changes] = {self.form: changes, self.hives: hive_changes}
+        for form in self._changes:
+            form.submitted.connect(partial(self._save, form))
+            form.cancelled.connect(partial(self._start_over, form))
         self.card = DeskCard(desk.change_settings, self.back_up, self.check)
         self.card.restore_wanted.connect(self._ask_restore)
-        self.fill(SidePanes(self.form, self.card, wanted=560, most=45))
+        self.lists: dict[str, Listing] = {
+            "people": People(desk, self.back_up), "crew": Crew(desk), "vehicles": Vehicles(desk),
+        }  # fmt: skip
+        self._lay_out()
+        self.command("Ctrl+N", "add to the list in front", self.new)
+        self.command("Ctrl+E", "change the chosen row of the list in front", self.change)
         self.setFocusProxy(self.form.fields["name"])
 
+    def _lay_out(self) -> None:
+        self.tabs = Tabs(TABS)
+        self.tabs.setObjectName("settings.tabs")
+        self.tabs.chosen.connect(self._turned)
+        self.front, self.side = QStackedWidget(), QStackedWidget()
+        for view in (self.form, self.hives, *self.lists.values()):
+            self.front.addWidget(view)
+        for view in (self.card, *(each.side for each in self.lists.values())):
+            self.side.addWidget(view)
+        left = Stack(self.tabs)
+        left.add(self.front, 1)
+        self.fill(SidePanes(left, self.side, wanted=560, most=45))
+
     def refresh(self) -> None:
-        """Read the farm's settings; list the backups."""
+        """Read the farm's settings and its lists; list the backups."""
         self.card.form.fill(self.desk.settings)
         self.desk.read(farm_settings, owner=self, then=self._show, key="farm")
+        for each in self.lists.values():
+            each.refresh()
         self._list_backups()
 
     def come_to_front(self) -> None:
@@ -58,6 +104,29 @@ class Here(Place):
         super().come_to_front()
         self.card.form.fill(self.desk.settings)
         self._list_backups()
+
+    def show_what(self, what: object) -> None:
+        """A tab by its key."""
+        if isinstance(what, str):
+            self.tabs.choose(what)
+
+    def new(self) -> None:
+        """Open the form of a new row of the list in front."""
+        listing = self.lists.get(str(self.tabs.current()))
+        if listing is not None:
+            listing.new()
+
+    def change(self) -> None:
+        """Open the form of the chosen row of the list in front."""
+        listing = self.lists.get(str(self.tabs.current()))
+        if listing is not None:
+            listing.change()
+
+    def _turned(self, key: object) -> None:
+        listing = self.lists.get(str(key))
+        number = [tab.key for tab in TABS].index(str(key))
+        self.front.setCurrentIndex(number)
+        self.side.setCurrentWidget(listing.side if listing is not None else self.card)
 
     def back_up(self) -> None:
         """Write a backup off the window's thread, check it, and thin out the old ones."""
@@ -79,12 +148,19 @@ class Here(Place):
     def help_text(self) -> str:
         """What the place is for."""
         return (
-            "<p>At the left what the farm has decided: it goes on labels and papers and is kept in the ledger, with "
-            "History. At the right what this desk has settled for itself; it holds at once.</p>"
+            "<p>At the left what the farm has decided, in tabs: it goes on labels and papers and is kept in the ledger, "
+            "with History. At the right what this desk has settled for itself; it holds at once.</p>"
+            "<p><b>Hives and visits</b> says what a new hive is taken for, and what the key n fills in on a visit, season "
+            "by season, in the marks of the quick line. <b>People and firms</b>, <b>Crew</b> and <b>Vehicles</b> are lists: "
+            "Enter or Ctrl+E changes the chosen row, Ctrl+N adds one. A member of the crew who left and a vehicle that is "
+            "retired stay in old records.</p>"
+            "<p>A private person can be <b>erased</b>: a mark takes the place of the name in every record, in History and "
+            "in the bytes of the file, and nothing brings it back. Addresses and telephone numbers are never copied into "
+            "History; taking back a change of them says so. Backups from before an erasure go within 31 days of it.</p>"
             "<p>A backup is written when the window is opened and the last is older than a day, and when it is closed "
             "after something was done. Each is opened and checked after writing; old ones thin out to daily, weekly "
-            "and monthly. A backup on the same disk does not outlive the disk: copy the folder beside the ledger to "
-            "another one now and then.</p>"
+            "and monthly. A backup on the same disk does not outlive the disk: copy the folders of backups and of papers "
+            "beside the ledger to another one now and then.</p>"
         )
 
     def _checked(self, report: Report) -> None:
@@ -94,48 +170,55 @@ class Here(Place):
 
     def _show(self, farm: FarmSettings) -> None:
         """Show the farm, unless a person has begun to change it: what was typed stays."""
-        begun = self.farm is not None and self.form.values() != self.form.values_of(self.farm)
-        self.farm = farm
-        if not begun:
-            self.form.fill(farm)
-            self.form.show_findings([])
+        was, self.farm = self.farm, farm
+        for form in (self.form, self.hives):
+            begun = was is not None and form.values() != form.values_of(was)
+            if not begun:
+                form.fill(farm)
+                form.show_findings([])
 
-    def _start_over(self) -> None:
+    def _start_over(self, form: FarmForm | HivesForm) -> None:
         if self.farm is not None:
-            self.form.fill(self.farm)
-            self.form.show_findings([])
+            form.fill(self.farm)
+            form.show_findings([])
 
-    def _save(self, values: dict[str, str]) -> None:
+    def _save(self, form: FarmForm | HivesForm, values: dict[str, str]) -> None:
         if self.farm is None:
             return
-        wanted, wrong = changes(self.farm, values)
+        wanted, wrong = self._changes[form](self.farm, values)
+        refused = partial(self._refused, form)
         if wrong:
-            self._refused(Refused(wrong))
+            refused(Refused(wrong))
         elif not wanted:
             self.desk.say("Nothing was changed")
         else:
-            self.form.main.off("Being saved")
-            self.desk.act(set_farm, wanted, owner=self, then=self._saved, refused=self._refused)
+            form.main.off("Being saved")
+            self.desk.act(set_farm, wanted, owner=self, then=partial(self._saved, form), refused=refused)
 
-    def _saved(self, _done: Done) -> None:
-        self.farm = None  # what stands in the form is what was saved; the next read shows it
-        self.form.show_findings([])
-        self.desk.read(farm_settings, owner=self, then=self._show, key="farm")
+    def _saved(self, form: FarmForm | HivesForm, _done: Done) -> None:
+        def shown(farm: FarmSettings) -> None:
+            form.fill(farm)  # what stands in the form is what was saved
+            self._show(farm)
 
-    def _refused(self, refusal: Refused) -> None:
-        self.form.show_findings(refusal.findings)
-        self.form.main.on()
-        named = {finding.where.field for finding in refusal.findings}
-        first = next((field for name, field in self.form.fields.items() if name in named), None)
-        if first is not None:
-            first.setFocus(Qt.FocusReason.OtherFocusReason)
+        form.show_findings([])
+        self.desk.read(farm_settings, owner=self, then=shown, key="farm")
+
+    def _refused(self, form: Form, refusal: Refused) -> None:
+        form.show_findings(refusal.findings)
+        form.main.on()
+        form.come_to_wrong()
 
     def _list_backups(self) -> None:
         file = self.desk.ledger.file
         if file is None:
             self.card.no_backups_here()
             return
-        self.desk.fetch(lambda: kept_backups(file), owner=self, then=self._show_backups, key="backups")
+        self.desk.fetch(
+            lambda: backups_of_ledger(self.desk.ledger, file),
+            owner=self,
+            then=self._show_backups,
+            key="backups",
+        )
 
     def _show_backups(self, kept: list[KeptBackup]) -> None:
         self._kept = kept

@@ -45,6 +45,7 @@ def put(seat: Seat, **values: str) -> None:
 
 
 def save(seat: Seat) -> None:
+    seat.place.setFocus()  # as the window does when it opens the place
     QTest.keyClick(seat.place.form.fields["name"].editor, Qt.Key.Key_Return, CTRL)
     seat.settle()
 
