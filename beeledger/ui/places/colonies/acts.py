@@ -28,8 +28,8 @@ _HOW = (
     ("opening", "stood there when the record began"), ("bought", "bought"), ("swarm", "a swarm taken in"),
     ("split", "a split"), ("nucleus", "a nucleus"), ("stranger", "found there"),
 )  # fmt: skip
-_KINDS = (("full", "full colony"), ("nucleus", "nucleus"), ("mating", "mating nucleus"))
-_YES_NO = (("", "not known"), ("yes", "yes"), ("no", "no"))
+KINDS = (("full", "full colony"), ("nucleus", "nucleus"), ("mating", "mating nucleus"))
+YES_NO = (("", "not known"), ("yes", "yes"), ("no", "no"))
 _WHY = ("replaced", "failing", "drone layer", "superseded", "lost", "bad temper")
 
 
@@ -91,8 +91,8 @@ def requeen_form(names: str, today: date) -> TypedForm:
     form.add_side_by_side(
         {
             "tag": Field("Number on her tag", width=130),
-            "marked": Field("Marked", editor=Choice(_YES_NO), width=118),
-            "clipped": Field("Clipped", editor=Choice(_YES_NO), width=118),
+            "marked": Field("Marked", editor=Choice(YES_NO), width=118),
+            "clipped": Field("Clipped", editor=Choice(YES_NO), width=118),
         }
     )
     form.add_side_by_side({"line": Field("Line"), "origin": Field("Where from")})
@@ -127,7 +127,7 @@ def found_form(sites: Sequence[SiteName], today: date, site_id: int | None = Non
         }
     )
     form.add_side_by_side(
-        {"kind": Field("Kind", editor=Choice(_KINDS)), "how": Field("How they came", editor=Choice(_HOW))}
+        {"kind": Field("Kind", editor=Choice(KINDS)), "how": Field("How they came", editor=Choice(_HOW))}
     )
     return form
 

@@ -42,19 +42,23 @@ class HiveCard(Card):
             button.setObjectName(f"colonies.card.{word.lower().replace(' ', '_')}")
         self.wide = Button("Widen", wide, kind="quiet")
         self.wide.setObjectName("colonies.card.wide")
-        self.head.set_acts(*self.buttons.values(), last=self.wide)
+        self.back = Button("Bring back")
+        self.back.setObjectName("colonies.card.bring_back")
+        self.head.set_acts(*self.buttons.values(), self.back, last=self.wide)
         self.figures = KeyFigures()
         self.stack = StackDrawing()
         self.due = FactRows(marks=True)
         self.strength = LineChart("Bees and brood", "frames")
         self.mites = LineChart("Mites", "in 100 bees")
+        self.stores = LineChart("Stores", "kg")
         self.lanes = TimeLanes()
         self.visits = FactRows(middle_at=132)
         self.add(self.figures)
         self.boxes = self.section("colonies.boxes", "Boxes and what is due", _Beside(self.stack, self.due))
         self.charts = self.section(
-            "colonies.charts", "Strength and mites", _Beside(self.strength, self.mites)
+            "colonies.charts", "Strength, mites and stores", _Beside(self.strength, self.mites)
         )
+        self.charts.add(self.stores)
         self.happened = self.section("colonies.happened", "What happened", self.lanes)
         self.happened.add(self.visits)
         self.say("No colony chosen", (), "Choose one in the table.")
@@ -64,7 +68,7 @@ class HiveCard(Card):
         """Nothing is chosen: only the head stays."""
         for piece in (self.figures, self.boxes, self.charts, self.happened):
             piece.hide()
-        for button in (*self.buttons.values(), self.wide):
+        for button in (*self.buttons.values(), self.back, self.wide):
             button.hide()
 
     def show_colony(self, card: ColonyCard, today: date) -> None:
@@ -80,6 +84,9 @@ class HiveCard(Card):
         span = (story.first_day(card, today), line.ended_on or today)
         self.strength.set_series(story.strength_series(card, span[1]), story.strength_lines(card), span=span)
         self.mites.set_series(story.mite_series(card, span[1]), story.mite_lines(card), span=span)
+        self.stores.set_series(
+            story.stores_series(card, span[1]), story.stores_lines(card, span[1]), span=span
+        )
         self.charts.say("12 months")
         drawn = story.lanes(card, span[0])
         self.lanes.set_lanes(drawn, *span)
@@ -93,6 +100,7 @@ class HiveCard(Card):
             piece.show()
         for button in self.buttons.values():
             button.setVisible(line.ended_on is None)
+        self.back.setVisible(line.ended_on is not None)
 
     def _show_boxes(self, card: ColonyCard, today: date) -> None:
         boxes, dues = story.stack(card), story.due_facts(card, today)
@@ -109,7 +117,10 @@ class SeveralCard(Card):
     def __init__(self, acts: Acts) -> None:
         super().__init__()
         self.setObjectName("colonies.several")
-        self.head.set_acts(*(Button(word, act) for word, act in acts.items()))
+        self.buttons = {word: Button(word, act) for word, act in acts.items()}
+        for word, button in self.buttons.items():
+            button.setObjectName(f"colonies.several.{word.lower().replace(' ', '_')}")
+        self.head.set_acts(*self.buttons.values())
         self.figures = KeyFigures()
         self.due = FactRows(marks=True)
         self.sites = FactRows()

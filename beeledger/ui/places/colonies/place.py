@@ -1,7 +1,7 @@
 """Colonies: every colony with its queen, its last figures and what is due; the card of one tells its story.
 
-Reads: queries.colonies.colonies_shown, queries.colonies.colony_card, queries.sites.open_sites
-Acts: operations.colonies.found_colonies, operations.colonies.end_colonies, operations.queens.put_queen, operations.colonies.give_mark, operations.hive_marks.swap_marks
+Reads: queries.colonies.colonies_shown, queries.colonies.colony_card, queries.sites.open_sites, queries.medicines.packs
+Acts: operations.colonies.found_colonies, operations.colonies.end_colonies, operations.colonies.give_mark, operations.queens.put_queen, operations.queens.end_queen, operations.hive_marks.swap_marks, operations.colony_making.split_colony, operations.colony_making.make_nucleus, operations.colony_making.unite_colonies, operations.colony_making.give_frames, operations.colony_acts.feed_colonies, operations.colony_acts.treat_colonies, operations.colony_acts.change_boxes, operations.colony_acts.bring_back
 Computes: rules.stores.is_light, rules.mites.infestation_hundredths, rules.due.grade, rules.rounds.writing.write
 Prints: nothing
 """
@@ -15,9 +15,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from beeledger.operations.act import Done
-from beeledger.operations.colonies import NewColony, end_colonies, found_colonies, give_mark
-from beeledger.operations.hive_marks import swap_marks
-from beeledger.operations.queens import put_queen
+from beeledger.operations.colonies import NewColony, found_colonies
 from beeledger.queries.colonies import colonies_shown, colony_card
 from beeledger.queries.records.colonies import ColonyCard, ColonyFilter, ColonyLine, ColonyList
 from beeledger.queries.records.round_desk import RoundKey
@@ -26,18 +24,10 @@ from beeledger.queries.sites import open_sites
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.parts.table_place import TablePlace, known, shown_lines
 from beeledger.ui.parts.typed_form import TypedForm
-from beeledger.ui.places.colonies.acts import (
-    Ending,
-    Numbering,
-    Requeening,
-    end_form,
-    found_form,
-    names_of,
-    number_form,
-    requeen_form,
-)
+from beeledger.ui.places.colonies.acts import found_form
 from beeledger.ui.places.colonies.card import HiveCard, SeveralCard
 from beeledger.ui.places.colonies.table import COLUMNS, colony_row, is_due, is_light, sums
+from beeledger.ui.places.colonies.work import WAYS, ColonyWork
 from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.chips import Chips
 from beeledger.ui.widgets.empty_state import EmptyState
@@ -55,7 +45,7 @@ class Here(TablePlace):
     key: ClassVar[str] = "colonies"
     title: ClassVar[str] = "Colonies"
     reads: ClassVar[frozenset[str]] = frozenset(
-        {"colony", "hive_mark", "placement", "queen", "tenure", "round_entry", "box_stack", "mite_count", "site", "farm_setting"}
+        {"colony", "hive_mark", "placement", "queen", "tenure", "round_entry", "box_stack", "mite_count", "site", "farm_setting", "feeding", "treatment", "colony_transfer"}
     )  # fmt: skip
 
     def __init__(self, desk: Desk) -> None:
@@ -63,6 +53,8 @@ class Here(TablePlace):
         self.lines: dict[int, ColonyLine] = {}
         self._here: int | None = None
         self._wanted: int | None = None
+        self.last_mark = ""
+        """The last number of the hive on the card: what one that ended was known by."""
         self._build()
         self._lay_out()
         self._connect()
@@ -90,8 +82,10 @@ class Here(TablePlace):
         return (
             "<p>Type to filter: <b>at ash lane</b>, <b>late</b>, <b>queenless</b>, <b>light</b>, <b>strips out</b>, a "
             "number; <b>or</b> between two wishes shows both. Choose several rows for their sums.</p>"
-            "<p>What was seen, fed or treated at a hive is typed in Rounds. A colony is never erased: it ends with a cause."
-            "</p>"
+            "<p>What the crew's sheet says of a visit is typed in Rounds. What was done besides is written here: choose "
+            "one hive or several, then an act on the card. Each asks for its day, also a past one, and says what the "
+            "record has against it; pressing the button again accepts that.</p>"
+            "<p>A colony is never erased: it ends with a cause, and one that ended by mistake is brought back.</p>"
         )
 
     def found(self, site_id: int | None = None) -> None:
@@ -99,46 +93,17 @@ class Here(TablePlace):
 
         def offered(sites: list[SiteName]) -> None:
             form = found_form(sites, self.desk.clock.today(), site_id or self._current_site())
-            self._open(form, "found", self._found)
+            self.show_form(form, "found", lambda new: self._found(form, new))
             if form.fields["site"].value():
                 form.fields["hives"].setFocus(Qt.FocusReason.OtherFocusReason)
 
         self.desk.read(open_sites, owner=self, then=offered, key="sites")
 
-    def end_chosen(self) -> None:
-        """Open the form that ends the chosen colonies."""
-        chosen = self.chosen_lines()
-        if chosen:
-            names = names_of([line.mark for line in chosen])
-            self._open(end_form(names, self.desk.clock.today()), "end", self._end)
-
-    def requeen(self) -> None:
-        """Open the form for a new queen."""
-        self._open_for_one(requeen_form, "requeen", self._requeen)
-
-    def renumber(self) -> None:
-        """Open the form for the hive's number."""
-        self._open_for_one(number_form, "number", self._number)
-
-    def move_chosen(self) -> None:
-        """Go to Moves with the chosen colonies, which a move takes from one site."""
-        chosen = self.chosen_lines()
-        sites = {line.site_id for line in chosen}
-        if len(sites) > 1:
-            self.desk.say(
-                "The chosen hives stand at several sites",
-                "watch",
-                "A move leaves one site; choose hives of one",
-            )
-        elif chosen:
-            marks = ", ".join(line.mark for line in chosen if line.mark)
-            self.desk.open_place("moves", ("new", chosen[0].site_id, marks))
-
-    def open_round(self) -> None:
-        """Go to Rounds at the site of the chosen colony."""
-        chosen = self.chosen_lines()
-        if chosen and chosen[0].site_id is not None:
-            self.desk.open_place("rounds", chosen[0].site)
+    def show_form(self, form: TypedForm, name: str, ready: Callable[..., None]) -> None:
+        """Show the form of an act in place of the card, which comes back from over the whole width."""
+        if not self.left.isVisible():
+            self.widen()
+        self.open_form(form, name, ready)
 
     def chosen_lines(self) -> list[ColonyLine]:
         """The chosen colonies in the order shown."""
@@ -163,18 +128,18 @@ class Here(TablePlace):
             self.found,
         )
         self.empty.hide()
-        acts = {
-            "Move": self.move_chosen,
-            "Requeen": self.requeen,
-            "Number": self.renumber,
-            "Round": self.open_round,
-            "End": self.end_chosen,
-        }
-        self.card = HiveCard(acts, self.widen)
-        self.several = SeveralCard({"Move": self.move_chosen, "End": self.end_chosen})
+        self.work = ColonyWork(self)
+        self.card = HiveCard({words: self.work.act(name) for name, (words, _, _) in WAYS.items()}, self.widen)
+        self.card.back.clicked.connect(lambda _checked=False: self.work.bring_back())
+        self.several = SeveralCard(
+            {words: self.work.act(name) for name, (words, _, many) in WAYS.items() if many}
+        )
         self.take_card(self.card)
         self.side.addWidget(self.several)
         self.command("Ctrl+N", "new colonies", self.found)
+        for name, (words, keys, _) in WAYS.items():
+            self.command(keys, words.lower(), self.work.act(name))
+        self.command("Ctrl+Shift+K", "bring back", self.work.bring_back)
 
     def _lay_out(self) -> None:
         band = Band(self.filter, self.chips, right=[self.button("new", "New colonies", self.found)])
@@ -291,43 +256,14 @@ class Here(TablePlace):
 
     def _fill(self, card: ColonyCard | None) -> None:
         if card is not None:
+            self.last_mark = card.marks[-1][0] if card.marks else ""
             self.card.show_colony(card, self.desk.clock.today())
-
-    def _open_for_one(
-        self,
-        build: Callable[[str, object], TypedForm] | Callable[..., TypedForm],
-        name: str,
-        then: Callable[[TypedForm, object], None] | Callable[..., None],
-    ) -> None:
-        chosen = self.chosen_lines()
-        if len(chosen) == 1:
-            self._open(build(names_of([chosen[0].mark]), self.desk.clock.today()), name, then)
-
-    def _open(self, form: TypedForm, name: str, then: Callable[..., None]) -> None:
-        if not self.left.isVisible():
-            self.widen()
-        self.open_form(form, name, lambda thing: then(form, thing))
 
     def _found(self, form: TypedForm, colonies: list[NewColony]) -> None:
         def founded(done: Done) -> None:
             self._wanted = done.result[0] if done.result else None
 
         self.post(form, found_colonies, colonies, then=founded)
-
-    def _end(self, form: TypedForm, ending: Ending) -> None:
-        ids = [line.colony_id for line in self.chosen_lines()]
-        self.post(form, end_colonies, ids, ending.on, ending.cause)
-
-    def _requeen(self, form: TypedForm, new: Requeening) -> None:
-        colony = self.chosen_lines()[0].colony_id
-        self.post(form, put_queen, colony, new.queen, new.on, new.why)
-
-    def _number(self, form: TypedForm, new: Numbering) -> None:
-        line = self.chosen_lines()[0]
-        if new.swap:
-            self.post(form, swap_marks, line.mark or "", new.mark, new.on)
-        else:
-            self.post(form, give_mark, line.colony_id, new.mark, new.on)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape brings the table back beside a wide card."""

@@ -95,13 +95,11 @@ def _stores(card: ColonyCard, today: date) -> Figure:
     visit = _newest(card, _has_stores)
     if visit is None:
         return Figure("Stores", "", "kg", "not judged yet")
-    entry, boxes = visit.entry, card.line.boxes
+    entry = visit.entry
     how = "hefted" if entry.outcome is Outcome.NOT_OPENED else "judged"
-    grams = entry.stores_g
-    if grams is None and entry.stores_tenths is not None:
+    grams = _grams(card, entry)
+    if entry.stores_g is None and entry.stores_tenths is not None:
         how = f"{frames(entry.stores_tenths)} fr,"
-        if boxes is not None and boxes.brood_frame in stores.figures().frames_g:
-            grams = stores.stores_from_frames_g(entry.stores_tenths, boxes.brood_frame)
     if grams is None:
         words = str(entry.stores_heft) if entry.stores_heft else frames(entry.stores_tenths or 0)
         return Figure(
@@ -110,6 +108,16 @@ def _stores(card: ColonyCard, today: date) -> Figure:
     light = stores.is_light(grams, today, card.line.kind)
     words = kilograms(grams, 0 if grams % 1000 == 0 else 1)
     return Figure("Stores", words, "kg", f"{how} {day_words(visit.on, today)}", Mark.ODD if light else None)
+
+
+def _grams(card: ColonyCard, entry: Entry) -> int | None:
+    """Weighed or judged, else reckoned from frames of a size whose weight is known."""
+    boxes = card.line.boxes
+    if entry.stores_g is not None or entry.stores_tenths is None or boxes is None:
+        return entry.stores_g
+    if boxes.brood_frame not in stores.figures().frames_g:
+        return None
+    return stores.stores_from_frames_g(entry.stores_tenths, boxes.brood_frame)
 
 
 def _has_stores(visit: Visit) -> bool:
@@ -228,6 +236,22 @@ def strength_lines(card: ColonyCard) -> list[Threshold]:
     return [Threshold(tenths / 10, f"{frames(tenths)} to super")]
 
 
+def stores_series(card: ColonyCard, last: date) -> list[Series]:
+    """Kilograms of stores as judged, weighed or reckoned from frames, over the twelve months up to a day."""
+    found = []
+    for visit in reversed(card.visits):
+        grams = _grams(card, visit.entry)
+        if grams is not None and last - YEAR <= visit.on <= last:
+            found.append(Point(visit.on, grams / 1000))
+    return [Series("stores", tuple(found), rhythm=45)]
+
+
+def stores_lines(card: ColonyCard, last: date) -> list[Threshold]:
+    """Under what a colony is light in that month; advice."""
+    grams = stores.light_line_g(last.month, card.line.kind)
+    return [Threshold(grams / 1000, f"light under {kilograms(grams, 0 if grams % 1000 == 0 else 1)}")]
+
+
 def mite_series(card: ColonyCard, last: date) -> list[Series]:
     """Mites in 100 bees by washes and rolls; a drop is another measure and not drawn with them."""
     points = tuple(
@@ -273,6 +297,7 @@ def lanes(card: ColonyCard, since: date) -> list[Lane]:
             tuple(Span(one.in_on, one.out_on, _course_words(one)) for one in course),
         ),
         Lane("Supers", spans=tuple(super_spans(card.supers, card.line.ended_on))),
+        *([Lane("Hives", tuple(_kin_moments(card)))] if card.kin else []),
         Lane("Queen", tuple(_queen_moments(card)), tuple(_queen_spans(card, since))),
         Lane("Stood", spans=tuple(Span(one.from_on, one.until_on, one.name or one.place, "band", "ink2") for one in card.stood)),
     ]  # fmt: skip
@@ -319,6 +344,16 @@ def events(drawn: list[Lane]) -> int:
 def first_day(card: ColonyCard, today: date) -> date:
     """Where the drawings begin: twelve months back."""
     return (card.line.ended_on or today) - YEAR
+
+
+def _kin_moments(card: ColonyCard) -> list[Moment]:
+    """Splits, unites and what was given, to and from other hives."""
+    return [
+        Moment(
+            kin.on, Shape.DIAMOND, f"{kin.kind} {'to' if kin.away else 'from'} {kin.other_mark or 'another'}"
+        )
+        for kin in card.kin
+    ]
 
 
 def _queen_moments(card: ColonyCard) -> list[Moment]:

@@ -13,6 +13,7 @@ from beeledger.database.ledger import Ledger
 from beeledger.model.colonies import Colony, HiveMark
 from beeledger.model.queens import Queen
 from beeledger.rules.rounds.entry import Entry, Outcome
+from beeledger.ui.places.colonies.work import WAYS
 from beeledger.ui.widgets.painting import elisions
 from tests.builders.yards import DAY, Yard, rows, yard
 from tests.ui.places.sitting import Seat, seated
@@ -140,7 +141,7 @@ def test_what_cannot_be_read_is_said_beside_its_field(seat: Seat):
 
 
 def test_a_colony_ends_with_a_cause_and_never_without(seat: Seat, drove: Yard):
-    seat.place.end_chosen()
+    seat.place.work.act("end")()
     submit(seat)
     form = seat.place.side.form()
     assert form.fields["cause"].message()
@@ -152,7 +153,7 @@ def test_a_colony_ends_with_a_cause_and_never_without(seat: Seat, drove: Yard):
 
 
 def test_what_ended_is_seen_without_alive(seat: Seat, drove: Yard):
-    seat.place.end_chosen()
+    seat.place.work.act("end")()
     fill(seat, cause="sold")
     submit(seat)
     seat.place.chips._chips["alive"].click()
@@ -162,7 +163,7 @@ def test_what_ended_is_seen_without_alive(seat: Seat, drove: Yard):
 
 
 def test_a_queen_is_given(seat: Seat, drove: Yard):
-    seat.place.requeen()
+    seat.place.work.act("requeen")()
     fill(seat, year="2026", tag="26-004", marked="yes")
     submit(seat)
     newest = rows(drove.ledger, Queen)[-1]
@@ -171,12 +172,12 @@ def test_a_queen_is_given(seat: Seat, drove: Yard):
 
 
 def test_a_number_is_given_and_numbers_are_swapped(seat: Seat, drove: Yard):
-    seat.place.renumber()
+    seat.place.work.act("number")()
     fill(seat, mark="99")
     submit(seat)
     assert "99" in shown(seat)
     seat.place.table.choose([drove.hives["7"]])
-    seat.place.renumber()
+    seat.place.work.act("number")()
     fill(seat, mark="12", swap="yes")
     submit(seat)
     now = {row.colony_id: row.mark for row in rows(drove.ledger, HiveMark) if row.until_on is None}
@@ -184,7 +185,7 @@ def test_a_number_is_given_and_numbers_are_swapped(seat: Seat, drove: Yard):
 
 
 def test_escape_leaves_a_form_and_writes_nothing(seat: Seat, drove: Yard):
-    seat.place.end_chosen()
+    seat.place.work.act("end")()
     press(seat.place.side.form(), Qt.Key.Key_Escape)
     assert seat.place.side.form() is None
     assert not [row for row in rows(drove.ledger, Colony) if row.ended_on]
@@ -198,15 +199,15 @@ def test_enter_opens_the_card_wide_and_escape_brings_the_table_back(seat: Seat):
 
 
 def test_move_and_round_go_to_their_places(seat: Seat, drove: Yard):
-    seat.place.move_chosen()
-    seat.place.open_round()
+    seat.place.work.act("move")()
+    seat.place.work.act("round")()
     assert seat.opened == [("moves", ("new", drove.site, "3")), ("rounds", "Long Drove")]
 
 
 def test_hives_of_two_sites_are_not_moved_at_once(seat: Seat):
     seat.place.table.selectAll()
     seat.settle()
-    seat.place.move_chosen()
+    seat.place.work.act("move")()
     assert seat.opened == []
     assert "several sites" in seat.said[-1].text
 
@@ -223,12 +224,8 @@ def test_no_figure_is_cut_at_the_smallest_window(drove: Yard, qtbot, tmp_path):
 
 
 def test_every_field_of_every_form_has_its_address(seat: Seat):
-    for act, name in (
-        (seat.place.found, "found"),
-        (seat.place.end_chosen, "end"),
-        (seat.place.requeen, "requeen"),
-        (seat.place.renumber, "number"),
-    ):
+    acts = {name: seat.place.work.act(name) for name in WAYS if name not in ("move", "round")}
+    for name, act in {"found": seat.place.found, **acts}.items():
         act()
         seat.settle()
         form = seat.place.side.form()

@@ -9,10 +9,12 @@ import pytest
 from beeledger.database.ledger import Ledger
 from beeledger.operations.act import perform
 from beeledger.operations.colonies import end_colonies
+from beeledger.operations.colony_making import Gift, give_frames
 from beeledger.operations.queens import NewQueen, put_queen
 from beeledger.queries.colonies import colony_card
 from beeledger.queries.records.colonies import ColonyCard
 from beeledger.rules.rounds.entry import Entry, FeedKind, Heft, MiteMethod, Outcome
+from beeledger.rules.stores import light_line_g
 from beeledger.ui.places.colonies import story
 from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.time_lanes import Shape
@@ -125,3 +127,17 @@ def test_the_charts_of_a_colony_that_ended_show_its_last_twelve_months(drove: Ya
     assert [point.value for point in story.strength_series(found, APRIL)[0].points] == [6.0]
     assert "damp" in story.facts_line(found)
     assert story.day_words(SPRING, later) == "20 Mar 2026"
+
+
+def test_what_passed_between_hives_has_a_lane_of_its_own(drove: Yard):
+    assert "Hives" not in [one.name for one in story.lanes(card(drove), SPRING)]
+    gift = Gift(drove.hives["3"], brood_tenths=10)
+    perform(drove.ledger, give_frames, DAY, gift, [drove.hives["7"]])
+    assert [(one.day, one.words) for one in lane(drove, "Hives").moments] == [(DAY, "frame to 7")]
+
+
+def test_stores_are_drawn_in_kilograms_over_the_line_of_the_month(drove: Yard):
+    drove.post(APRIL, h3=Entry(outcome=Outcome.NOT_OPENED, stores_g=9_500))
+    (series,) = story.stores_series(card(drove), DAY)
+    assert [(point.day, point.value) for point in series.points] == [(APRIL, 9.5)]
+    assert [line.value for line in story.stores_lines(card(drove), DAY)] == [light_line_g(5) / 1000]
