@@ -59,7 +59,8 @@ def visit_site(
         made += 1
         return farm.next_mark(day)
 
-    splits = Splits(lambda: _more_wanted(farm, site, made, day), next_mark)
+    alive = farm.alive
+    splits = Splits(lambda: _more_wanted(farm, site, alive, made, day), next_mark)
     calls = [Call(day, visit.work, farm.dice, splits, neighbour) for _ in hives]
     lines = tuple(
         Line(look_into(hive, call), colony_id=hive.id, accepted=BELIEVED)
@@ -75,11 +76,11 @@ def _takes_others(hive: Hive) -> bool:
     return hive.kind == "full" and hive.reign is Reign.RIGHT and not hive.dead and hive.bees > 5
 
 
-def _more_wanted(farm: Farm, site: SitePlan, made: int, day: date) -> bool:
+def _more_wanted(farm: Farm, site: SitePlan, alive: int, made: int, day: date) -> bool:
     """Whether one more colony is wanted here: the farm is short of them, and the yard has room."""
     room = site.kind != "crop" and len(farm.hives[site.code]) + made < site.capacity
     last = day.year == farm.scenario.today.year
-    return room and farm.alive + made < farm.scenario.colonies * (1 if last else _LATE)
+    return room and alive + made < farm.scenario.colonies * (1 if last else _LATE)
 
 
 def _post(

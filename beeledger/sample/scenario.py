@@ -15,6 +15,10 @@ _INSIDE = _PACKAGE / "sample_db"
 FOLDER = _INSIDE if _INSIDE.is_dir() else _PACKAGE.parent / "sample_db"
 """In a checkout beside the package, in a wheel inside it."""
 MonthDay = tuple[int, int]
+_ROOM = 1.15
+"""Room in the yards for each colony: they are never all full."""
+_MAP = 9_800
+"""Tens of metres that the grid references of one square of the map go up to, with something left over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +49,8 @@ class VisitPlan:
     only: frozenset[str] = frozenset()
     """The codes of the sites it is for; empty: all."""
     but: frozenset[str] = frozenset()
+    from_colonies: int = 0
+    """The least size of a farm that goes on this round."""
 
     def is_for(self, site: SitePlan) -> bool:
         """Whether this round goes to a site."""
@@ -133,8 +139,8 @@ def read_scenario(
     years = seasons if seasons is not None else int(farm["seasons"])
     if min(many, years, sites if sites is not None else 1) < 1:
         raise ValueError("a farm has a colony, a site and a season at least")
-    plans = _sites(places, sites)
     scale = many / int(farm["colonies"])
+    plans = _roomy(_sites(places, sites), many, scale)
     there = {site.code for site in plans}
     return Scenario(
         today=today,
@@ -147,15 +153,15 @@ def read_scenario(
         crew=tuple(row["initials"] for row in farm["crew"]),
         crew_names={row["initials"]: row["name"] for row in farm["crew"]},
         vehicles=tuple(farm["vehicle"]),
-        medicines=tuple(farm["medicine"]),
+        medicines=tuple({**row, "pieces": _more_of(row["pieces"], scale)} for row in farm["medicine"]),
         parties=tuple(farm["party"]),
         queen_lines=tuple(farm["queens"]["lines"]),
         sites=plans,
-        visits=tuple(_visit(row) for row in year["visit"]),
+        visits=tuple(visit for visit in map(_visit, year["visit"]) if many >= visit.from_colonies),
         flows=tuple(_flow(row) for row in year["flow"]),
         trips=tuple(_trip(row, scale) for row in year["crops"]["trip"] if row["site"] in there),
         biology=_biology(year["colony"]),
-        honey=honey,
+        honey=_sold(honey, scale),
     )
 
 
@@ -181,6 +187,35 @@ def _sites(places: Mapping[str, Any], wanted: int | None) -> tuple[SitePlan, ...
     return (*yards, *_more(yards, places["more"], wanted - len(named)), *crops)
 
 
+def _roomy(sites: Sequence[SitePlan], colonies: int, scale: float) -> tuple[SitePlan, ...]:
+    """Sites with room for so many colonies, where there are more than the yards as written out can hold."""
+    yards = sum(site.capacity for site in sites if site.kind != "crop")
+    share = max(1.0, colonies * _ROOM / yards)
+    return tuple(
+        replace(site, capacity=round(site.capacity * (share if site.kind != "crop" else max(1.0, scale))))
+        for site in sites
+    )
+
+
+def _more_of(many: int, scale: float) -> int:
+    """What a larger farm buys, fills or sells where the one written out has ``many``."""
+    return many if scale <= 1 else round(many * scale)
+
+
+def _sold(honey: Mapping[str, Any], scale: float) -> dict[str, Any]:
+    """The honey room's plan for a farm of another size: more drums jarred and sold, more cartons to a shop."""
+    sales = honey["sales"]
+    return {
+        **honey,
+        "jarring": [{**row, "drums": _more_of(row["drums"], scale)} for row in honey["jarring"]],
+        "sales": {
+            **sales,
+            "cartons": [_more_of(many, scale) for many in sales["cartons"]],
+            "bulk": [{**row, "drums": _more_of(row["drums"], scale)} for row in sales["bulk"]],
+        },
+    }
+
+
 def _more(like: Sequence[SitePlan], names: Mapping[str, Any], number: int) -> list[SitePlan]:
     """More sites in the manner of those that are written out, further off on the same map."""
     words = list(product(names["tails"], names["heads"]))
@@ -190,15 +225,18 @@ def _more(like: Sequence[SitePlan], names: Mapping[str, Any], number: int) -> li
         again = place // len(words)
         name = f"{head} {tail}" + (f" {again + 1}" if again else "")
         row, column = divmod(place, 16)
-        grid = f"SK {300 + column * 217 % 5000:04d} {150 + row * 390 + column * 97 % 4000:04d}"
+        north = 150 + row * 390 + column * 97 % 4000
+        # Off the top of the square it begins again at the bottom, between those that are there.
+        grid = f"SK {300 + column * 217 + north // _MAP * 61:04d} {north % _MAP:04d}"
         pattern = like[place % len(like)]
         more.append(replace(pattern, name=name, code=f"M{place + 1}", grid=grid, kind="out"))
     return more
 
 
 def _visit(row: Mapping[str, Any]) -> VisitPlan:
-    names = (frozenset(row.get(key, ())) for key in ("work", "only", "but"))
-    return VisitPlan(row["name"], _day(row["first"]), row["days"], *names)
+    work, only, but = (frozenset(row.get(key, ())) for key in ("work", "only", "but"))
+    from_colonies = row.get("from_colonies", 0)
+    return VisitPlan(row["name"], _day(row["first"]), row["days"], work, only, but, from_colonies)
 
 
 def _flow(row: Mapping[str, Any]) -> FlowPlan:

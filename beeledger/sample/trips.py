@@ -29,6 +29,8 @@ AGREED = (2, 24)
 _LEVELLED = ((3, 14), (3, 17), (3, 19), (10, 20), (10, 22))
 """Evenings on which the emptiest yard is filled up from the fullest."""
 _HIVES_A_YARD = 16
+_EVENINGS = 6
+"""A farm with more loads to take out than that takes several an evening."""
 _LOAD_MINUTES, _MINUTES_A_KM = 35, 2
 _EVENING, _DAWN, _NEXT_YARD = 20 * 60 + 20, 4 * 60 + 50, 150
 _YARDS_A_MORNING = 6
@@ -77,10 +79,14 @@ class Trips:
         if (day.month, day.day) in _LEVELLED:
             self._level(day)
         for trip in self.farm.scenario.trips:
-            first = date(day.year, *trip.on)
-            chosen = self._chosen(trip, day, first)
-            if chosen is not None:
-                self._take_out(trip, *chosen, day)
+            loads = -(-trip.hives // _HIVES_A_YARD)
+            an_evening = -(-loads // _EVENINGS)
+            left = (date(day.year, *trip.on) - day).days
+            if 1 <= left <= -(-loads // an_evening):
+                for load in range(an_evening):
+                    chosen = self._chosen(trip, day, left, last=left == 1 and load == an_evening - 1)
+                    if chosen is not None:
+                        self._take_out(trip, *chosen, day)
 
     def _agree(self, trip: TripPlan, year: int) -> None:
         if trip.grower not in self.farm.parties:
@@ -93,14 +99,12 @@ class Trips:
         )  # fmt: skip
         self.farm.contracts[trip.site, year] = self.farm.diary.do(add_contract, new)
 
-    def _chosen(self, trip: TripPlan, day: date, first: date) -> tuple[SitePlan, Sequence[Hive]] | None:
-        """The yard and hives that go this evening: some of the strongest of the nearest yards."""
-        evenings = -(-trip.hives // _HIVES_A_YARD)
-        left = (first - day).days
-        if not 1 <= left <= evenings:
-            return None
+    def _chosen(
+        self, trip: TripPlan, day: date, left: int, *, last: bool
+    ) -> tuple[SitePlan, Sequence[Hive]] | None:
+        """The yard and hives of one load: some of the strongest of the nearest yards; the last takes the rest."""
         gone = len(self.farm.hives[trip.site])
-        wanted = min(_HIVES_A_YARD, trip.hives - gone) if left > 1 else trip.hives - gone
+        wanted = trip.hives - gone if last else min(_HIVES_A_YARD, trip.hives - gone)
         crop = self.farm.site_plans()[trip.site]
         fit = [
             yard

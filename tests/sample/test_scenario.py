@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date
 
 import pytest
@@ -69,3 +70,30 @@ def test_the_queen_lays_most_in_may_and_june() -> None:
     assert max(aims, key=lambda month: aims[month]) in (5, 6)
     assert aims[12] < 0.5
     assert 2 < aims[3] < aims[5]
+
+
+@pytest.mark.parametrize(("colonies", "sites"), [(2000, 80), (4200, 240), (20_000, 800)])
+def test_a_large_farm_has_room_for_its_hives_at_sites_that_are_all_on_the_map(
+    colonies: int, sites: int
+) -> None:
+    scenario = read_scenario(colonies=colonies, sites=sites)
+    assert len(scenario.sites) == len({site.name for site in scenario.sites}) == sites
+    assert len({site.grid for site in scenario.sites}) == sites
+    assert all(read_grid(site.grid) for site in scenario.sites)
+    assert sum(site.capacity for site in scenario.yards) > 1.1 * colonies
+    rooms = {site.code: site.capacity for site in scenario.sites}
+    assert all(trip.hives <= rooms[trip.site] for trip in scenario.trips)
+
+
+def test_a_large_farm_goes_round_more_often_buys_more_medicine_and_sells_more_honey() -> None:
+    usual, large = read_scenario(), read_scenario(colonies=2000, sites=80)
+    rounds = [
+        Counter(site.code for day, sites in calendar(one).items() if day.year == 2025 for site, _ in sites)
+        for one in (usual, large)
+    ]
+    assert rounds[0]["WE"] == 16
+    assert rounds[1]["WE"] == 31
+    pieces = [sum(row["pieces"] for row in one.medicines) for one in (usual, large)]
+    drums = [sum(row["drums"] for row in one.honey["jarring"]) for one in (usual, large)]
+    assert pieces[1] / pieces[0] == pytest.approx(2000 / 420, rel=0.01)
+    assert drums[1] / drums[0] == pytest.approx(2000 / 420, rel=0.1)
