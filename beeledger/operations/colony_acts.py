@@ -41,6 +41,7 @@ from beeledger.operations.round_corrections import correct_after
 from beeledger.operations.round_facts import put_into_hives
 from beeledger.operations.round_lines import Read
 from beeledger.operations.still_true import still_true
+from beeledger.operations.stock_following import follow_round
 from beeledger.rules.rounds.entry import Entry, FeedKind
 from beeledger.rules.rounds.readback import FEEDS, figure
 
@@ -87,6 +88,7 @@ def feed_colonies(
     entry = Entry(feed_kind=feed.kind, feed_ml=feed.volume_ml, feed_g=feed.weight_g)
     reads = set_beside(act, [(number, entry) for number in colony_ids], on, answers)
     _put_in(act, reads, on, answers)
+    follow_round(act, None, on, [read.entry for read in reads])
     much = f"{figure(feed.volume_ml, 1000)} l" if feed.volume_ml else f"{figure(feed.weight_g or 0, 1000)} kg"
     return f"Fed {named(reads)}, {much} {FEEDS[feed.kind]}, {dates.short(on)}"
 
@@ -144,6 +146,8 @@ def change_boxes(
             row.kind = change.kind or row.kind
         act.session.flush()
         count_on(act.session, list(colony_ids), on)
+    changes = [Entry(supers_on=max(0, many), supers_off=max(0, -many)) for many in more.values()]
+    follow_round(act, None, on, changes)
     return f"Changed the boxes of {named(reads)}, {dates.short(on)}"
 
 

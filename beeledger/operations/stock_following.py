@@ -44,10 +44,13 @@ class _Shelf:
         return self.store if self.on >= self.settled.get(item_id, date.min) else None
 
 
-def follow_round(act: OpenAct, round_id: int, on: date, entries: Iterable[Entry]) -> None:
-    """Write what a round's feed and supers did to the stock; what an earlier version of it did is countered."""
+def follow_round(act: OpenAct, round_id: int | None, on: date, entries: Iterable[Entry]) -> None:
+    """Write what a round's feed and supers did to the stock; what an earlier version of it did is countered.
+
+    ``round_id`` None: work written at the desk, without a round.
+    """
     fed, supers_on, supers_off = _sums(entries)
-    old = _standing(act, StockEntry.round_id == round_id)
+    old = () if round_id is None else _standing(act, StockEntry.round_id == round_id)
     shelf = _shelf(act, on, (ItemKind.FEED, ItemKind.BOX), old, {"round_id": round_id})
     if not shelf.items and not old:
         return

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
@@ -17,6 +17,9 @@ from beeledger.queries.contracts import list_contracts
 from beeledger.queries.counts import FarmSize, farm_size
 from beeledger.queries.due import SiteDue, due_by_site
 from beeledger.queries.records.contract_desk import ContractRow, Standing
+from beeledger.queries.records.stock import MEDICINE
+from beeledger.queries.restrictions import in_force, waiting_samples
+from beeledger.queries.stock import low_items
 
 CONTRACT_DAYS = 21
 """Contracts that begin within so many days are looked at; common practice, no source."""
@@ -49,7 +52,7 @@ class Morning:
     home: tuple[str, int, int] | None
 
 
-def morning(session: Session, today: date) -> Morning:
+def morning(session: Session, today: date, now: datetime) -> Morning:
     """Where to go and what cannot wait: a constant number of statements."""
     due = due_by_site(session, today)
     listed_ids = {one.site_id for one in due}
@@ -62,19 +65,46 @@ def morning(session: Session, today: date) -> Morning:
             home = (name, east or 0, north or 0)
         elif number not in listed_ids:
             quiet.append((number, name, east or 0, north or 0))
-    return Morning(farm_size(session), tuple(due), tuple(cannot_wait(session, today)), tuple(quiet), home)
+    return Morning(
+        farm_size(session), tuple(due), tuple(cannot_wait(session, today, now)), tuple(quiet), home
+    )
 
 
-def cannot_wait(session: Session, today: date) -> list[Pressing]:
+def cannot_wait(session: Session, today: date, now: datetime) -> list[Pressing]:
     """What cannot wait, worst first."""
     found = [
+        *_restrictions(session, now),
+        *_samples(session, today),
         *_contracts(session, today),
         *_late_kinds(session, today),
         *_questions(session, today),
         *_permissions(session, today),
+        *_stock(session, today),
     ]
     order = ("late", "today", "odd")
     return sorted(found, key=lambda one: (order.index(one.grade), one.when_on or today))
+
+
+def _restrictions(session: Session, now: datetime) -> list[Pressing]:
+    """What is in force, whatever else presses: nothing leaves without a licence."""
+    found = []
+    for line in in_force(session, now):
+        why = f"{line.reason}; nothing leaves without a licence until the inspector’s written release"
+        what = line.site_id or line.first_site_id
+        found.append(Pressing("late", f"Restricted: {line.where}", why, line.begins_on, "sites", what))
+    return found
+
+
+def _samples(session: Session, today: date) -> list[Pressing]:
+    """Samples of which nothing has come back."""
+    return [
+        Pressing(
+            "odd", f"No result of a sample, {line.site}",
+            f"{line.what}, taken {counted((today - line.taken_on).days, 'day')} ago; ask the laboratory", line.taken_on,
+            "sites", line.site_id,
+        )
+        for line in waiting_samples(session, today)
+    ]  # fmt: skip
 
 
 def _contracts(session: Session, today: date) -> list[Pressing]:
@@ -156,6 +186,16 @@ def _questions(session: Session, today: date) -> list[Pressing]:
     )
     title = f"{len(rows)} questions for the crew"
     return [Pressing("today", title, f"hives {hives}", rows[0].due_on, "colonies", rows[0].colony_id)]
+
+
+def _stock(session: Session, today: date) -> list[Pressing]:
+    """Stock below what the next weeks need, and lots that have expired."""
+    return [
+        Pressing("late" if one.late else "today", one.title, one.why, one.when_on, "stock", one.item_id)
+        if one.kind != MEDICINE
+        else Pressing("odd", one.title, one.why, one.when_on, "medicines", one.item_id)
+        for one in low_items(session, today)
+    ]
 
 
 def _permissions(session: Session, today: date) -> list[Pressing]:

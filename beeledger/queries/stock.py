@@ -10,16 +10,17 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import Any
 
-from sqlalchemy import func, select
+from sqlalchemy import func, or_, select
 from sqlalchemy.orm import Session
 
 from beeledger.base.dates import short
 from beeledger.model.honey import Batch
+from beeledger.model.medicines import Medicine, MedicineDisposal, Treatment
 from beeledger.model.parties import Party, Vehicle
 from beeledger.model.sites import Site
 from beeledger.model.stock import StockCount, StockEntry, StockItem, StockStore
-from beeledger.queries.medicines import packs
 from beeledger.queries.records.stock import MEDICINE, Choices, Held, Item, LowItem, Place, StockRow
 from beeledger.queries.stock_balances import Balance, account_names, balances
 from beeledger.rules.stock import Outlook, figures, forecast, outlook
@@ -32,7 +33,7 @@ _YEAR_DAYS = 366
 def stock_list(session: Session, today: date, *, retired: bool = False) -> list[StockRow]:
     """Every item the farm keeps, with ``retired`` also those it kept once, and the packs of medicine.
 
-    A constant number of statements.
+    A constant number of statements. Medicines that expired more than a year ago are not listed.
     """
     items = [item for item in items_of(session) if retired or item.retired_on is None]
     return [*rows_of(session, items, today), *_medicine_rows(session, today)]
@@ -164,22 +165,37 @@ def places_of(lots: Iterable[Balance], names: Mapping[At, str]) -> tuple[Held, .
 
 
 def _medicine_rows(session: Session, today: date) -> list[StockRow]:
-    rows = []
-    for pack in packs(session):
-        left = pack.left
-        if left == 0:
-            continue
-        expired = pack.expires_on is not None and pack.expires_on < today
-        name = f"{pack.product}, batch {pack.batch}" if pack.batch else pack.product
-        there = None if left is None else max(0, left)
-        rows.append(
-            StockRow(
-                id=pack.id, name=name, kind=MEDICINE, unit=Unit.PIECE, there=there, places=(), pack=None,
-                pack_word="", low=None, supplier=pack.supplier, counted_on=None, uncounted=max(0, -(left or 0)),
-                expires_on=pack.expires_on, expired=(there or 0) if expired else 0, outlook=None,
-            )
-        )  # fmt: skip
-    return rows
+    """Packs of medicine of which something is left, but those long expired: one statement."""
+    given, gone = (
+        select(func.coalesce(func.sum(table.pieces), 0))
+        .where(table.medicine_id == Medicine.id)
+        .correlate(Medicine)
+        .scalar_subquery()
+        for table in (Treatment, MedicineDisposal)
+    )
+    long_past = today - timedelta(days=_YEAR_DAYS)
+    query = (
+        select(
+            Medicine.id, Medicine.product, Medicine.batch, Medicine.expires_on, Medicine.pieces, Party.name,
+            (given + gone).label("spent"),
+        )
+        .outerjoin(Party, Party.id == Medicine.supplier_id)
+        .where(or_(Medicine.expires_on.is_(None), Medicine.expires_on >= long_past))
+        .order_by(Medicine.product, Medicine.expires_on, Medicine.id)
+    )  # fmt: skip
+    return [_medicine_row(row, today) for row in session.execute(query) if row.pieces != row.spent]
+
+
+def _medicine_row(row: Any, today: date) -> StockRow:
+    left = None if row.pieces is None else row.pieces - int(row.spent)
+    there = None if left is None else max(0, left)
+    expired = row.expires_on is not None and row.expires_on < today
+    return StockRow(
+        id=row.id, name=f"{row.product}, batch {row.batch}" if row.batch else row.product, kind=MEDICINE,
+        unit=Unit.PIECE, there=there, places=(), pack=None, pack_word="", low=None, supplier=row.name or "",
+        counted_on=None, uncounted=max(0, -(left or 0)), expires_on=row.expires_on,
+        expired=(there or 0) if expired else 0, outlook=None,
+    )  # fmt: skip
 
 
 def _pressing(row: StockRow, today: date) -> list[LowItem]:

@@ -13,6 +13,7 @@ from beeledger.database.ledger import Ledger
 from beeledger.model.rounds import Round
 from beeledger.model.stock import StockEntry
 from beeledger.operations.act import perform
+from beeledger.operations.colony_acts import BoxChange, Feed, change_boxes, feed_colonies
 from beeledger.operations.labels import LabelCount, NewBatch, jar_batch, print_labels
 from beeledger.operations.rounds import Line, correct_round
 from beeledger.operations.stock import (
@@ -212,3 +213,12 @@ def test_using_by_hand_and_by_rounds_go_by_the_same_books(room: StoreRoom, drove
     perform(room.ledger, use_stock, StockUse(DAY, room.barn, (Taken(room.sugar, 100_000),)))
     drove.post(DAY, h1=sugar(2_000))
     assert [room.there(room.sugar, lot_id=lot) for lot in room.lots] == [98_000, 0]
+
+
+def test_feed_and_supers_written_at_the_desk_follow_as_a_round_does(room: StoreRoom, drove: Yard) -> None:
+    hives = [drove.hives["1"], drove.hives["2"]]
+    done = perform(room.ledger, feed_colonies, hives, DAY, Feed(FeedKind.SUGAR, weight_g=2_500))
+    perform(room.ledger, change_boxes, hives, DAY, BoxChange(supers=2))
+    assert (room.there(room.sugar), room.there(room.drawn, HIVES)) == (195_000, 4)
+    undo(room.ledger, done.act)
+    assert room.there(room.sugar) == 200_000
