@@ -27,7 +27,7 @@ def holding(ledger_file: Path, erasures: Sequence[datetime]) -> list[Holding]:
     found = []
     for path in backups_of(ledger_file):
         written = _written(path)
-        later = [moment for moment in erasures if written is None or moment > written]
+        later = [moment for moment in erasures if written is None or moment >= written]
         if later:
             found.append(Holding(path, min(later) + timedelta(days=KEEP_DAYS)))
     return found

@@ -9,7 +9,7 @@ from typing import Any
 
 from beeledger.base.dates import read_date, short
 from beeledger.base.findings import Finding, Grade, Where
-from beeledger.base.units import scaled, to_scale
+from beeledger.base.units import to_scale
 from beeledger.queries.farm import FarmSettings
 from beeledger.rules.rounds.entry import Entry
 from beeledger.rules.rounds.normal import Habits, Normal, habits_for
@@ -70,7 +70,7 @@ class HivesForm(Form):
 
     def values_of(self, farm: FarmSettings) -> dict[str, str]:
         """What stands in the fields when nobody has changed anything."""
-        values = {key: scaled(getattr(farm, key), scale) for key, scale in _FIGURES}
+        values = {key: f"{getattr(farm, key) / scale:g}" for key, scale in _FIGURES}
         values |= {"hive_type": farm.hive_type, "brood_frame": farm.brood_frame}
         values["walking_reversed"] = "yes" if farm.walking_reversed else "no"
         for number, normal in enumerate(farm.normals):

@@ -132,7 +132,6 @@ def party_row(line: PartyLine) -> Row:
 def party_facts(line: PartyLine) -> list[Fact]:
     """What is known of a party; what is not known is left out."""
     said = (
-        ("Is", ", ".join(line.roles)),
         ("Person", line.person),
         ("Address", ", ".join(line.address.splitlines())),
         ("Telephone", line.phone),
@@ -142,10 +141,10 @@ def party_facts(line: PartyLine) -> list[Fact]:
 
 
 def party_under(line: PartyLine) -> str:
-    """The sentence under the name."""
+    """The sentence under the name: what it is to the farm, or that it was erased."""
     if line.erased_on is None:
-        return ""
-    return f"erased {long(line.erased_on)}. Backups from before still hold it; Desk and backups says when each goes"
+        return ", ".join(line.roles)
+    return f"erased {long(line.erased_on)}. Backups from before still hold it; the list of backups says when each goes"
 
 
 def erase_words(stands: Sequence[tuple[str, int]]) -> str:

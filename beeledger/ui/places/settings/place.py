@@ -17,8 +17,9 @@ from PySide6.QtWidgets import QStackedWidget
 
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding
-from beeledger.database.checking.check import Report, check_ledger
+from beeledger.database.checking.check import Report
 from beeledger.operations.act import Done
+from beeledger.operations.checking import check_whole
 from beeledger.operations.farm import set_farm
 from beeledger.queries.farm import FarmSettings, farm_settings
 from beeledger.ui.desk.desk import Desk
@@ -109,6 +110,11 @@ class Here(Place):
         """A tab by its key."""
         if isinstance(what, str):
             self.tabs.choose(what)
+            view = self.front.currentWidget()
+            if isinstance(view, Form):
+                view.come()
+            else:
+                view.setFocus()
 
     def new(self) -> None:
         """Open the form of a new row of the list in front."""
@@ -141,7 +147,7 @@ class Here(Place):
         """Prove the whole ledger."""
 
         def work(job: Job) -> Report:
-            return check_ledger(self.desk.ledger, job.progress)
+            return check_whole(self.desk.ledger, job.progress)
 
         self.desk.run("Checking the ledger", work, owner=self, then=self._checked)
 
