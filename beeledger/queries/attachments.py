@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import select
+from sqlalchemy import or_, select
 from sqlalchemy.orm import Session
 
 from beeledger.database.papers import there_of
-from beeledger.model.attachments import Attachment
+from beeledger.model.attachments import HUNG_ON, Attachment
 from beeledger.queries.row_names import names_of
 
 Record = tuple[str, int]
@@ -25,6 +26,7 @@ class Paper:
     """A file on a record: what it is called, when it was hung, and whether its bytes are still there."""
 
     id: int
+    record: Record
     sha256: str
     name: str
     size_bytes: int
@@ -33,20 +35,21 @@ class Paper:
     there: bool
 
 
-def papers_of(session: Session, record: Record) -> tuple[Paper, ...]:
-    """The papers of a record, newest first."""
-    table, number = record
-    query = (
-        select(Attachment)
-        .where(getattr(Attachment, f"{table}_id") == number)
-        .order_by(Attachment.on.desc(), Attachment.id.desc())
-    )
+def papers_of(session: Session, records: Sequence[Record]) -> tuple[Paper, ...]:
+    """The papers of these records, newest first: two queries at most, however many hang there."""
+    hung = [getattr(Attachment, f"{table}_id") == number for table, number in records]
+    if not hung:
+        return ()
+    query = select(Attachment).where(or_(*hung)).order_by(Attachment.on.desc(), Attachment.id.desc())
     rows = session.scalars(query).all()
     there = there_of(session, [row.sha256 for row in rows])
-    return tuple(
-        Paper(row.id, row.sha256, row.name, row.size_bytes, row.on, row.note or "", row.sha256 in there)
-        for row in rows
-    )
+    return tuple(_paper(row, there=row.sha256 in there) for row in rows)
+
+
+def _paper(row: Attachment, *, there: bool) -> Paper:
+    column = next(name for name in HUNG_ON if getattr(row, name) is not None)
+    record = column.removesuffix("_id"), int(getattr(row, column))
+    return Paper(row.id, record, row.sha256, row.name, row.size_bytes, row.on, row.note or "", there)
 
 
 def record_words(session: Session, record: Record) -> str:

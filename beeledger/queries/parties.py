@@ -53,22 +53,21 @@ class VehicleLine:
 
 def list_parties(session: Session) -> tuple[PartyLine, ...]:
     """Every party by its name; erased ones last."""
-    contact = (PartyContact.person, PartyContact.address, PartyContact.phone, PartyContact.email)
     query = (
-        select(Party, *contact)
+        select(Party, PartyContact)
         .outerjoin(PartyContact, PartyContact.party_id == Party.id)
         .order_by(Party.erased_on.is_not(None), func.lower(Party.name), Party.id)
     )
-    return tuple(
-        PartyLine(
-            row.id,
-            row.name,
-            tuple(role for role in ROLES if getattr(row, f"is_{role}")),
-            *(words or "" for words in said),
-            row.erased_on,
-        )
-        for row, *said in session.execute(query)
-    )
+    return tuple(_line(row, contact) for row, contact in session.execute(query))
+
+
+def _line(row: Party, contact: PartyContact | None) -> PartyLine:
+    roles = tuple(role for role in ROLES if getattr(row, f"is_{role}"))
+    if contact is None:
+        return PartyLine(row.id, row.name, roles, erased_on=row.erased_on)
+    said = (words or "" for words in (contact.person, contact.address, contact.phone, contact.email))
+    person, address, phone, email = said
+    return PartyLine(row.id, row.name, roles, person, address, phone, email, row.erased_on)
 
 
 def list_crew(session: Session) -> tuple[CrewLine, ...]:
@@ -92,7 +91,9 @@ def party_stands_in(session: Session, party_id: int) -> tuple[tuple[str, int], .
     for table in Base.metadata.sorted_tables:
         columns = [key.parent for key in table.foreign_keys if key.column.table.name == "party"]
         if columns and table.name != "party_contact":
-            counts = [session.scalar(select(func.count()).where(column == party_id)) or 0 for column in columns]
+            counts = [
+                session.scalar(select(func.count()).where(column == party_id)) or 0 for column in columns
+            ]
             if sum(counts):
                 found.append((table.name, sum(counts)))
     return tuple(found)

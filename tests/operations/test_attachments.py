@@ -43,7 +43,7 @@ def hang(ledger: Ledger, path: Path, site_id: int) -> Done:
 
 def on_site(ledger: Ledger, site_id: int) -> list[tuple[str, bool]]:
     with ledger.read() as session:
-        return [(paper.name, paper.there) for paper in papers_of(session, ("site", site_id))]
+        return [(paper.name, paper.there) for paper in papers_of(session, [("site", site_id)])]
 
 
 def test_a_file_is_known_by_the_hash_of_its_bytes(sqlite_ledger: Ledger, tmp_path: Path) -> None:
@@ -193,6 +193,6 @@ def test_three_papers_take_as_many_queries_as_one(sqlite_ledger: Ledger, tmp_pat
     counts = []
     for where in (meadow, wood):
         with sqlite_ledger.read() as session, statements(sqlite_ledger) as said:
-            papers_of(session, ("site", where))
+            papers_of(session, [("site", where)])
         counts.append(len(said))
     assert counts[0] == counts[1]

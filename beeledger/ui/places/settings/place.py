@@ -113,7 +113,7 @@ class Here(Place):
             view = self.front.currentWidget()
             if isinstance(view, Form):
                 view.come()
-            else:
+            elif view is not None:
                 view.setFocus()
 
     def new(self) -> None:
