@@ -12,11 +12,12 @@ from beeledger.base.text import listed
 from beeledger.base.units import kilometres
 from beeledger.database.restricted import Laid, force_of, laid, stops_of
 from beeledger.model.colonies import HiveMark
-from beeledger.model.parties import Party
+from beeledger.model.parties import Party, Vehicle
 from beeledger.model.restrictions import LicenceUse, OfficialVisit, Restriction, Sample
 from beeledger.model.sites import Site
 from beeledger.queries.records.restrictions import (
     LicenceLine,
+    RestrictionChoices,
     RestrictionLine,
     SampleLine,
     SiteOfficial,
@@ -54,9 +55,11 @@ def waiting_samples(session: Session, today: date) -> list[SampleLine]:
     return list(reversed(_samples(session, Sample.outcome.is_(None), Sample.taken_on <= last)))
 
 
-def authorities(session: Session) -> list[str]:
-    """The names of the authorities the farm deals with."""
-    return list(session.scalars(select(Party.name).where(Party.is_authority).order_by(Party.name)))
+def restriction_choices(session: Session) -> RestrictionChoices:
+    """The authorities the farm deals with, and its vehicles."""
+    names = session.scalars(select(Party.name).where(Party.is_authority).order_by(Party.name))
+    vehicles = session.execute(select(Vehicle.id, Vehicle.name).order_by(Vehicle.name))
+    return RestrictionChoices(tuple(names), tuple((row.id, row.name) for row in vehicles))
 
 
 def holds(line: RestrictionLine, now: datetime) -> bool:
@@ -116,8 +119,9 @@ def _lines(session: Session, ones: Sequence[Laid]) -> list[RestrictionLine]:
 def _line(row: Restriction, one: Laid, by_whom: str, licences: Sequence[LicenceLine]) -> RestrictionLine:
     force = force_of(row)
     return RestrictionLine(
-        row.id, row.scope, _where(row, one), tuple(sorted(one.sites.values())), row.site_id, row.vehicle_id,
-        row.easting_m, row.northing_m, row.radius_m, force.begins_at, force.begins_on, row.served_on, stops_of(row),
+        row.id, row.scope, _where(row, one), tuple(sorted(one.sites.values())),
+        min(one.sites, default=None), row.site_id, row.vehicle_id,
+        row.easting_m, row.northing_m, row.latitude_e6, row.longitude_e6, row.radius_m, force.begins_at, force.begins_on, row.served_on, stops_of(row),
         by_whom, row.reference or "", row.reason, row.expected_end_on, force.released_at, force.released_on,
         row.release_reference or "", row.note or "", tuple(licences),
     )  # fmt: skip

@@ -51,7 +51,7 @@ def _years(farms: Farms) -> list[Figure]:
 
     today = clock().today()
     daily: dict[str, Callable[[Any], object]] = {
-        "Today": lambda session: morning(session, today),
+        "Today": lambda session: morning(session, today, clock().now()),
         "the list of sites": lambda session: list_sites(session, today, closed=False),
         "the first page of History": acts,
         "the log of moves": move_log,

@@ -22,10 +22,10 @@ from beeledger.operations.official import (
 from beeledger.operations.parties import NewParty, add_party
 from beeledger.operations.restrictions import NewRestriction, Release, impose_restriction, release_restriction
 from beeledger.queries.restrictions import (
-    authorities,
     in_force,
     official_of_site,
     restricted_by,
+    restriction_choices,
     waiting_samples,
 )
 from beeledger.rules.restrictions import result_days
@@ -108,7 +108,7 @@ def test_the_card_shows_what_is_in_force_before_what_is_over(long: Yard) -> None
     now = long.ledger.clock.now()
     with long.ledger.read() as session:
         shown = official_of_site(session, long.site, now)
-        assert authorities(session) == ["The inspectorate"]
+        assert restriction_choices(session).authorities == ("The inspectorate",)
         assert [line.id for line in in_force(session, now)] == [line.id for line in shown.in_force]
         assert restricted_by(session, long.site, now) == list(shown.in_force)
     assert [(one.by_whom, one.where) for one in shown.in_force] == [("M Okoro", "Long Drove")]

@@ -27,7 +27,7 @@ def drove(ledger: Ledger) -> Yard:
 
 def at(ledger: Ledger, day: date = DAY) -> Morning:
     with ledger.read() as session:
-        return morning(session, day)
+        return morning(session, day, ledger.clock.now())
 
 
 def titles(ledger: Ledger, day: date = DAY) -> list[str]:
@@ -127,6 +127,6 @@ def test_the_morning_of_one_site_and_of_three_is_asked_for_alike(ledger: Ledger)
         contract(ledger, place.site, 10, date(2026, 5, 14 + number))
         place.post(MAY_4, **{f"h{number}": Entry(outcome=Outcome.LOOKED, cells_stage=CellStage.SEALED)})
         with statements(ledger) as asked, ledger.read() as session:
-            morning(session, DAY)
+            morning(session, DAY, ledger.clock.now())
         said.append(len(asked))
     assert len(set(said)) == 1

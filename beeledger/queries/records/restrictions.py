@@ -38,10 +38,14 @@ class RestrictionLine:
     where: str
     sites: tuple[str, ...]
     """The names of the sites it covers."""
+    first_site_id: int | None
+    """One of them, to go to; None where it covers none."""
     site_id: int | None
     vehicle_id: int | None
     easting_m: int | None
     northing_m: int | None
+    latitude_e6: int | None
+    longitude_e6: int | None
     radius_m: int | None
     begins_at: datetime
     begins_on: date
@@ -56,6 +60,14 @@ class RestrictionLine:
     release_reference: str
     note: str
     licences: tuple[LicenceLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RestrictionChoices:
+    """What the form of a restriction offers: authorities by name, vehicles by id and name."""
+
+    authorities: tuple[str, ...]
+    vehicles: tuple[tuple[int, str], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,29 +47,37 @@ def paint_grid(painter: QPainter, ground: Ground, *, lettered: bool) -> None:
     paint_text(painter, QRect(look.px(5), look.px(3), look.px(40), tall), square_letters(ground), "ink3", role="small", weight=600)  # fmt: skip
 
 
-def paint_circle(painter: QPainter, ground: Ground, spot: tuple[float, float], metres: int) -> None:
-    """A dashed circle of so many metres around a spot, with its word."""
+def paint_circle(
+    painter: QPainter, ground: Ground, spot: tuple[float, float], metres: int, word: str = ""
+) -> None:
+    """A dashed circle of so many metres around a spot, with its word; one that bears a name is drawn whole."""
     x, y = ground.pixel(*spot)
     far = metres / ground.metres_a_pixel
-    colour = look.current().colour("accent")
-    pen = QPen(colour, 1)
-    pen.setDashPattern([4, 3])
+    token: Token = "now" if word else "accent"
+    pen = QPen(look.current().colour(token), 1)
+    if not word:
+        pen.setDashPattern([4, 3])
     painter.setPen(pen)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawEllipse(QPointF(x, y), far, far)
-    words = f"{metres // 1000} km"
-    place = circle_word(ground, spot, metres)
+    place = circle_word(ground, spot, metres, word)
     fill(painter, place, "sunk")
-    paint_text(painter, place.adjusted(look.px(3), 0, 0, 0), words, "accent", role="small")
+    paint_text(painter, place.adjusted(look.px(3), 0, 0, 0), _circle_words(metres, word), token, role="small")
 
 
-def circle_word(ground: Ground, spot: tuple[float, float], metres: int) -> QRect:
-    """Where the word of a circle stands, which no label may cover."""
+def _circle_words(metres: int, word: str) -> str:
+    far = f"{metres / 1000:g} km"
+    return f"{word} {far}" if word else far
+
+
+def circle_word(ground: Ground, spot: tuple[float, float], metres: int, word: str = "") -> QRect:
+    """Where the word of a circle stands, which no label may cover: at its left, with a name under it."""
     x, y = ground.pixel(*spot)
     far = metres / ground.metres_a_pixel
-    wide = look.metrics("small").horizontalAdvance(f"{metres // 1000} km")
+    wide = look.metrics("small").horizontalAdvance(_circle_words(metres, word))
+    middle_x, middle_y = (x, y + far) if word else (x - far, y)
     return QRect(
-        round(x - far) - wide // 2 - look.px(3), round(y) - look.px(8), wide + look.px(6), look.px(16)
+        round(middle_x) - wide // 2 - look.px(3), round(middle_y) - look.px(8), wide + look.px(6), look.px(16)
     )
 
 

@@ -77,6 +77,7 @@ class SiteMap(QWidget):
         self._chosen: list[Hashable] = []
         self._route: list[Hashable] = []
         self._circle: tuple[Hashable, int] | None = None
+        self._circles: list[tuple[int, int, int]] = []
         self._ground: Ground | None = None
         self._own = False
         self._grip: QPointF | None = None
@@ -105,6 +106,11 @@ class SiteMap(QWidget):
         self._chosen = [key for key in keys if key in self._sites]
         self._circle = (self._chosen[-1], near_m) if self._chosen and near_m else None
         self._route = list(self._chosen) if route else []
+        self.update()
+
+    def set_circles(self, circles: Sequence[tuple[int, int, int]]) -> None:
+        """Draw circles of their own: easting, northing and radius in metres of each."""
+        self._circles = list(circles)
         self.update()
 
     def fit(self) -> None:
@@ -160,6 +166,8 @@ class SiteMap(QWidget):
         if self._circle is not None:
             spot = self._sites[self._circle[0]][1]
             paint_circle(painter, ground, spot, self._circle[1])
+        for east, north, metres in self._circles if self._lettered else ():
+            paint_circle(painter, ground, (east, north), metres, "restricted")
         self._paint_route(painter, ground)
         order = sorted(self._sites.values(), key=lambda pair: -_RANK[pair[0].mark])
         for site, spot in order:

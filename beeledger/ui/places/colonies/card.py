@@ -9,9 +9,11 @@ from PySide6.QtCore import QEvent, QSize
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from beeledger.base.dates import short
 from beeledger.base.text import counted, listed, shortened
 from beeledger.base.units import frames, kilograms, per_cent
 from beeledger.queries.records.colonies import ColonyCard, ColonyLine
+from beeledger.queries.records.restrictions import RestrictionLine
 from beeledger.rules.due import Grade, grade, reason_figures
 from beeledger.ui.parts.due_words import INKS, MARKS
 from beeledger.ui.parts.queen_mark import queen_runs
@@ -24,6 +26,7 @@ from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.fact_rows import Fact, FactRows
 from beeledger.ui.widgets.key_figures import Figure, KeyFigures
 from beeledger.ui.widgets.line_chart import LineChart
+from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.time_lanes import TimeLanes
 
 _NARROW = 400
@@ -53,6 +56,10 @@ class HiveCard(Card):
         self.stores = LineChart("Stores", "kg")
         self.lanes = TimeLanes()
         self.visits = FactRows(middle_at=132)
+        self.force = FactRows(marks=True)
+        self.force.setObjectName("colonies.force")
+        self.force.hide()
+        self.add(self.force)
         self.add(self.figures)
         self.boxes = self.section("colonies.boxes", "Boxes and what is due", _Beside(self.stack, self.due))
         self.charts = self.section(
@@ -66,10 +73,26 @@ class HiveCard(Card):
 
     def show_nothing(self) -> None:
         """Nothing is chosen: only the head stays."""
-        for piece in (self.figures, self.boxes, self.charts, self.happened):
+        for piece in (self.force, self.figures, self.boxes, self.charts, self.happened):
             piece.hide()
         for button in (*self.buttons.values(), self.back, self.wide):
             button.hide()
+
+    def show_force(self, lines: Sequence[RestrictionLine]) -> None:
+        """In one line each: what is restricted where it stands."""
+        self.force.say(
+            [
+                Fact(
+                    f"Restricted since {short(line.begins_on)}: {line.reason}",
+                    "",
+                    Mark.HELD,
+                    weight=600,
+                    ink="now",
+                )
+                for line in lines
+            ]
+        )
+        self.force.setVisible(bool(lines))
 
     def show_colony(self, card: ColonyCard, today: date) -> None:
         """Fill the card."""

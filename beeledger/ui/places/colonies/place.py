@@ -1,6 +1,6 @@
 """Colonies: every colony with its queen, its last figures and what is due; the card of one tells its story.
 
-Reads: queries.colonies.colonies_shown, queries.colonies.colony_card, queries.sites.open_sites, queries.medicines.packs
+Reads: queries.colonies.colonies_shown, queries.colonies.colony_card, queries.sites.open_sites, queries.medicines.packs, queries.restrictions.restricted_by
 Acts: operations.colonies.found_colonies, operations.colonies.end_colonies, operations.colonies.give_mark, operations.queens.put_queen, operations.queens.end_queen, operations.hive_marks.swap_marks, operations.colony_making.split_colony, operations.colony_making.make_nucleus, operations.colony_making.unite_colonies, operations.colony_making.give_frames, operations.colony_acts.feed_colonies, operations.colony_acts.treat_colonies, operations.colony_acts.change_boxes, operations.colony_acts.bring_back
 Computes: rules.stores.is_light, rules.mites.infestation_hundredths, rules.due.grade, rules.rounds.writing.write
 Prints: nothing
@@ -20,8 +20,10 @@ from beeledger.queries.colonies import colonies_shown, colony_card
 from beeledger.queries.records.colonies import ColonyCard, ColonyFilter, ColonyLine, ColonyList
 from beeledger.queries.records.round_desk import RoundKey
 from beeledger.queries.records.sites import SiteName
+from beeledger.queries.restrictions import restricted_by
 from beeledger.queries.sites import open_sites
 from beeledger.ui.desk.desk import Desk
+from beeledger.ui.parts.papers import hang_papers
 from beeledger.ui.parts.table_place import TablePlace, known, shown_lines
 from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.colonies.acts import found_form
@@ -45,7 +47,7 @@ class Here(TablePlace):
     key: ClassVar[str] = "colonies"
     title: ClassVar[str] = "Colonies"
     reads: ClassVar[frozenset[str]] = frozenset(
-        {"colony", "hive_mark", "placement", "queen", "tenure", "round_entry", "box_stack", "mite_count", "site", "farm_setting", "feeding", "treatment", "colony_transfer"}
+        {"colony", "hive_mark", "placement", "queen", "tenure", "round_entry", "box_stack", "mite_count", "site", "farm_setting", "feeding", "treatment", "colony_transfer", "restriction"}
     )  # fmt: skip
 
     def __init__(self, desk: Desk) -> None:
@@ -130,6 +132,7 @@ class Here(TablePlace):
         self.empty.hide()
         self.work = ColonyWork(self)
         self.card = HiveCard({words: self.work.act(name) for name, (words, _, _) in WAYS.items()}, self.widen)
+        self.papers = hang_papers(self.card, self.desk, "colonies")
         self.card.back.clicked.connect(lambda _checked=False: self.work.bring_back())
         self.several = SeveralCard(
             {words: self.work.act(name) for name, (words, _, many) in WAYS.items() if many}
@@ -253,11 +256,19 @@ class Here(TablePlace):
         elif not ids:
             self.card.say("No colony chosen", (), "Choose one in the table.")
             self.card.show_nothing()
+            self.papers.show_of(None)
 
     def _fill(self, card: ColonyCard | None) -> None:
         if card is not None:
             self.last_mark = card.marks[-1][0] if card.marks else ""
             self.card.show_colony(card, self.desk.clock.today())
+            self.papers.show_of(("colony", card.line.colony_id))
+            self.card.show_force(())
+            if card.line.site_id is not None and card.line.ended_on is None:
+                self.desk.read(
+                    restricted_by, card.line.site_id, self.desk.clock.now(), owner=self, key="force",
+                    then=self.card.show_force,
+                )  # fmt: skip
 
     def _found(self, form: TypedForm, colonies: list[NewColony]) -> None:
         def founded(done: Done) -> None:

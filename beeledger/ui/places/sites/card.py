@@ -8,17 +8,23 @@ from datetime import date
 from beeledger.base.dates import long, short
 from beeledger.base.text import counted
 from beeledger.base.units import kilometres, money
+from beeledger.queries.records.restrictions import SiteOfficial
 from beeledger.queries.records.sites import SiteCard, SiteLine
 from beeledger.rules.due import grade
+from beeledger.rules.restrictions import first_words
 from beeledger.ui.parts.due_words import INKS, MARKS, due_cell, when_words
 from beeledger.ui.parts.queen_mark import queen_cell
+from beeledger.ui.places.sites.official import HEADING, force_facts, record_facts
 from beeledger.ui.places.sites.table import KINDS
+from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.card import Card
 from beeledger.ui.widgets.cells import Run
 from beeledger.ui.widgets.fact_rows import Fact, FactRows
+from beeledger.ui.widgets.flow import Flow
 from beeledger.ui.widgets.key_figures import Figure, KeyFigures
 from beeledger.ui.widgets.marks import Mark
+from beeledger.ui.widgets.words import Words
 
 Acts = Mapping[str, Callable[[], None]]
 _NAMES = ("standing", "way", "visits", "near", "contracts", "losses")
@@ -31,13 +37,21 @@ _NOTHING = {
 class PlaceCard(Card):
     """One site. ``go`` opens a place of the window at something in it."""
 
-    def __init__(self, acts: Acts, go: Callable[[str, object], None]) -> None:
+    def __init__(
+        self,
+        acts: Acts,
+        official: Acts,
+        go: Callable[[str, object], None],
+        open_official: Callable[[object], None],
+    ) -> None:
         super().__init__()
         self.setObjectName("sites.card")
         self.buttons = {word: Button(word, act) for word, act in acts.items()}
         for word, button in self.buttons.items():
             button.setObjectName(f"sites.card.{word.lower().replace(' ', '_')}")
         self.head.set_acts(*self.buttons.values())
+        self.force = FactRows(marks=True, middle_at=90)
+        self.section("force", HEADING, self.force).setObjectName("sites.card.force")
         self.figures = KeyFigures()
         self.add(self.figures)
         titles = {
@@ -47,10 +61,39 @@ class PlaceCard(Card):
         self.rows = {name: FactRows(marks=name == "standing", middle_at=150) for name in _NAMES}
         for name in _NAMES:
             self.section(name, titles[name], self.rows[name]).setObjectName(f"sites.card.{name}")
+            if name == "way":
+                self._lay_out_official(official)
         self.rows["standing"].opened.connect(lambda colony: go("colonies", colony))
         self.rows["contracts"].opened.connect(lambda contract: go("pollination", contract))
         self.rows["near"].opened.connect(lambda site: go("sites", site))
+        for rows in (self.force, self.official):
+            rows.opened.connect(open_official)
         self.show_nothing()
+
+    def _lay_out_official(self, acts: Acts) -> None:
+        """What the authority does here, with its own acts under it."""
+        self.official = FactRows(marks=True, middle_at=150)
+        self.official_buttons = {word: Button(word, act) for word, act in acts.items()}
+        for word, button in self.official_buttons.items():
+            button.setObjectName(f"sites.card.official.{word.lower().replace(' ', '_')}")
+        self.first = Words(first_words(), role="small", ink="ink2", wrap=True)
+        self.first.setContentsMargins(look.px(16), look.px(4), look.px(16), look.px(4))
+        row = Flow(gap=6)
+        row.setContentsMargins(look.px(16), 0, look.px(16), look.px(8))
+        row.set_widgets(*self.official_buttons.values())
+        section = self.section("official", "Inspectors, samples, restrictions", self.official)
+        section.setObjectName("sites.card.official")
+        section.add(self.first)
+        section.add(row)
+
+    def show_official(self, official: SiteOfficial, today: date) -> None:
+        """What is in force stands first; the rest in a section of its own."""
+        force = force_facts(official)
+        self.force.say(force)
+        self.sections["force"].setVisible(bool(force))
+        self.official.say(record_facts(official, today) or [Fact("Nothing is written of any", ink="ink2")])
+        self.sections["official"].show()
+        self.official_buttons["Release"].setVisible(bool(official.in_force))
 
     def show_nothing(self) -> None:
         """Nothing is chosen."""

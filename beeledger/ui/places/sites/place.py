@@ -1,25 +1,31 @@
 """Sites: every site in a table and on a map at true scale; the card says what stands there and how to get in.
 
-Reads: queries.sites.list_sites, queries.sites.site_card, queries.sites.landholders
-Acts: operations.sites.add_site, operations.sites.change_site, operations.sites.close_site
-Computes: rules.sites.read_grid, rules.sites.near_m, rules.due.grade
+Reads: queries.sites.list_sites, queries.sites.site_card, queries.sites.landholders, queries.restrictions.official_of_site, queries.restrictions.in_force
+Acts: operations.sites.add_site, operations.sites.change_site, operations.sites.close_site, operations.restrictions.impose_restriction, operations.restrictions.change_restriction, operations.restrictions.release_restriction, operations.official.record_visit, operations.official.record_sample, operations.official.record_result
+Computes: rules.sites.read_grid, rules.sites.near_m, rules.due.grade, rules.restrictions.first_words
 Prints: nothing
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
+from datetime import date
 from typing import ClassVar
 
 from beeledger.base.text import counted
 from beeledger.operations.act import Done
 from beeledger.operations.sites import add_site, change_site, close_site
+from beeledger.queries.records.restrictions import RestrictionLine
 from beeledger.queries.records.sites import SiteCard, SiteLine
+from beeledger.queries.restrictions import in_force
 from beeledger.queries.sites import landholders, list_sites, site_card
+from beeledger.rules.restrictions import first_words
 from beeledger.rules.sites import near_m
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.parts.site_map import SiteMap
+from beeledger.ui.parts.papers import hang_papers
 from beeledger.ui.parts.table_place import TablePlace, shown_lines
+from beeledger.ui.places.sites.authority import Authority
 from beeledger.ui.places.sites.card import PlaceCard
 from beeledger.ui.places.sites.form import SiteForm
 from beeledger.ui.places.sites.table import COLUMNS, is_due, on_map, site_row, sums
@@ -38,7 +44,22 @@ class Here(TablePlace):
     key: ClassVar[str] = "sites"
     title: ClassVar[str] = "Sites"
     reads: ClassVar[frozenset[str]] = frozenset(
-        {"site", "placement", "round", "colony", "hive_mark", "party", "contract", "round_entry", "tenure"}
+        {
+            "site",
+            "placement",
+            "round",
+            "colony",
+            "hive_mark",
+            "party",
+            "contract",
+            "round_entry",
+            "tenure",
+            "restriction",
+            "licence_use",
+            "official_visit",
+            "sample",
+            "vehicle",
+        }
     )
 
     def __init__(self, desk: Desk) -> None:
@@ -46,6 +67,12 @@ class Here(TablePlace):
         self.lines: dict[int, SiteLine] = {}
         self.shown: SiteCard | None = None
         self._wanted: int | None = None
+        self.restricted: list[RestrictionLine] = []
+        self.authority = Authority(
+            self,
+            lambda: self.shown,
+            lambda official: self.card.show_official(official, self.desk.clock.today()),
+        )
         self._build()
         self._lay_out()
         self._connect()
@@ -53,6 +80,8 @@ class Here(TablePlace):
     def refresh(self) -> None:
         """Read the sites."""
         closed = "closed" in self.chips.on()
+        now = self.desk.clock.now()
+        self.desk.read(in_force, now, owner=self, then=self._show_force, key="force")
         self.desk.read(
             list_sites, self.desk.clock.today(), closed=closed, owner=self, then=self._show, key="list"
         )
@@ -72,6 +101,10 @@ class Here(TablePlace):
             "size how many colonies. Wheel or <b>+</b> <b>−</b> come nearer, dragging or arrows move it, <b>0</b> shows "
             "everything. The dashed circle is 3 km around the chosen site.</p><p>A grid reference may be typed in any "
             "usual form; the degrees it means are shown. A site where hives stand cannot be given up.</p>"
+            f"<p><b>On suspicion of a notifiable disease or pest:</b> {first_words()} A restriction holds from the "
+            "notification on and ends only by the inspector’s written release; until then moves, takes, dispatches and "
+            "frames given out of the site ask for a licence. Enter on its line changes it; Enter on a sample’s line "
+            "writes its result.</p>"
         )
 
     def new(self) -> None:
@@ -125,10 +158,13 @@ class Here(TablePlace):
             "Round here": self.open_round, "Hives": self.open_hives, "Add hives": self.add_hives, "Change": self.change,
             "Give up": self.give_up,
         }  # fmt: skip
-        self.card = PlaceCard(acts, self.desk.open_place)
+        self.card = PlaceCard(acts, self.authority.acts(), self.desk.open_place, self.authority.open)
         self.take_card(self.card)
         self.command("Ctrl+N", "new site", self.new)
         self.command("Ctrl+E", "change the chosen site", self.change)
+        self.command("Ctrl+Shift+R", "restrict the chosen site", self.authority.restrict)
+        self.command("Ctrl+Shift+V", "an official visit to it", self.authority.visit)
+        self.command("Ctrl+Shift+S", "a sample taken there", self.authority.sample)
 
     def _lay_out(self) -> None:
         band = Band(self.filter, self.chips, right=[self.button("new", "New site", self.new)])
@@ -149,8 +185,7 @@ class Here(TablePlace):
     def _show(self, lines: list[SiteLine]) -> None:
         today = self.desk.clock.today()
         self.lines = {line.site_id: line for line in lines}
-        self.table.set_rows([site_row(line, today) for line in lines])
-        self.map.set_sites([on_map(line, today) for line in lines])
+        self._mark_sites(today)
         nothing = not lines and "closed" not in self.chips.on()
         self.empty.stand_for(self.table, self.foot, nothing=nothing)
         self._choose_wanted()
@@ -158,6 +193,25 @@ class Here(TablePlace):
             return
         self.choose()
         self._chosen(self.table.chosen())
+
+    def _show_force(self, lines: list[RestrictionLine]) -> None:
+        self.restricted = lines
+        self.map.set_circles(
+            [
+                (one.easting_m, one.northing_m, one.radius_m)
+                for one in lines
+                if one.easting_m and one.northing_m and one.radius_m
+            ]
+        )
+        if self.lines:
+            self._mark_sites(self.desk.clock.today())
+
+    def _mark_sites(self, today: date) -> None:
+        """Rows and shapes; where something is restricted, both say so before anything else."""
+        held = {name for line in self.restricted for name in line.sites}
+        lines = self.lines.values()
+        self.table.set_rows([site_row(line, today, restricted=line.name in held) for line in lines])
+        self.map.set_sites([on_map(line, today, restricted=line.name in held) for line in lines])
 
     def _choose_wanted(self) -> None:
         if self._wanted in self.lines:
@@ -193,6 +247,7 @@ class Here(TablePlace):
         self.shown = card
         if card is not None:
             self.card.show_site(card, self.desk.clock.today())
+            self.authority.read(card.line.site_id)
 
     def _with_landholders(self, then: Callable[[list[str]], None]) -> None:
         self.desk.read(landholders, owner=self, then=then, key="landholders")

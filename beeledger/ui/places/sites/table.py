@@ -13,25 +13,29 @@ from beeledger.rules.due import Grade, grade
 from beeledger.ui.parts.due_words import INKS, MARKS
 from beeledger.ui.parts.site_map import MapSite
 from beeledger.ui.widgets.cells import BLANK, Align, Cell, Column, Row, Run
+from beeledger.ui.widgets.marks import Mark
 
 COLUMNS = (
     Column("site", "Site", sample="Ash Lane", slack=True, whole=True),
-    Column("due", "Due", sample="12 late", marks=True),
+    Column("due", "Due", sample="restricted", marks=True),
     Column("hives", "Hives", sample="32 / 32", align=Align.RIGHT),
     Column("visit", "Visit", sample="29 Apr", align=Align.RIGHT),
     Column("home", "Home", "km", sample="27.3", align=Align.RIGHT),
+)
+RESTRICTED = Cell(
+    "restricted", "now", weight=600, mark=Mark.HELD, spoken="restricted, nothing leaves without a licence"
 )
 KINDS = (
     ("out", "out-apiary"), ("home", "home"), ("crop", "crop"), ("mating", "mating"), ("quarantine", "quarantine"),
 )  # fmt: skip
 
 
-def site_row(line: SiteLine, today: date) -> Row:
-    """A site as a row."""
+def site_row(line: SiteLine, today: date, *, restricted: bool = False) -> Row:
+    """A site as a row; a restriction in force is said before what is due."""
     over = line.capacity is not None and line.colonies > line.capacity
     cells = (
         Cell(line.name, weight=600),
-        _due(line, today),
+        RESTRICTED if restricted else _due(line, today),
         Cell(hives_words(line), "watch" if over else "ink", align=Align.RIGHT),
         Cell(_day(line.last_round_on, today), "ink2", align=Align.RIGHT) if line.last_round_on else BLANK,
         BLANK
@@ -63,12 +67,12 @@ def is_due(line: SiteLine) -> bool:
     return line.due_on is not None
 
 
-def on_map(line: SiteLine, today: date) -> MapSite:
+def on_map(line: SiteLine, today: date, *, restricted: bool = False) -> MapSite:
     """A site as a shape on the map."""
-    mark = MARKS[grade(line.due_on, today)] if line.due_on else None
+    mark = Mark.HELD if restricted else MARKS[grade(line.due_on, today)] if line.due_on else None
     return MapSite(
         line.site_id, line.name, line.easting_m, line.northing_m, line.latitude_e6, line.longitude_e6, line.colonies,
-        mark, line.kind == "home", _due(line, today).text,
+        mark, line.kind == "home", RESTRICTED.text if restricted else _due(line, today).text,
     )  # fmt: skip
 
 

@@ -81,7 +81,7 @@ class Here(Place):
             waits = backup_pressing(at, self.desk.clock.now()) if file is not None else []
             self._no_backup = bool(waits)
             self.desk.read(
-                lambda session: (morning(session, today), first_steps(session)),
+                lambda session: (morning(session, today, self.desk.clock.now()), first_steps(session)),
                 owner=self, then=lambda found: self._show(*found, waits), key="morning",
             )  # fmt: skip
 
