@@ -32,8 +32,8 @@ def run(chosen: argparse.Namespace, voice: Voice) -> int:
     """Copy the sample, do the jobs, take the pictures, check the ledger, name the files."""
     from beeledger.cli.daily import do_the_jobs
     from beeledger.cli.sampling import sample_copy
-    from beeledger.database.checking.check import check_ledger
     from beeledger.database.opening import open_ledger
+    from beeledger.operations.checking import check_whole
 
     chosen.out.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
@@ -41,7 +41,7 @@ def run(chosen: argparse.Namespace, voice: Voice) -> int:
         ledger = open_ledger(copy, clock, create=False, desk="headless")
         try:
             files = do_the_jobs(ledger, chosen.out, chosen.seed)
-            report = check_ledger(ledger)
+            report = check_whole(ledger)
         finally:
             ledger.close()
         files += _pictures(copy, clock, chosen.out / "places", chosen.look, Path(folder))

@@ -43,10 +43,10 @@ def add_commands(commands: Commands) -> None:
 
 def run_check(chosen: argparse.Namespace, voice: Voice) -> int:
     """Check a whole ledger. 1 when anything is broken."""
-    from beeledger.database.checking.check import check_ledger
+    from beeledger.operations.checking import check_whole
 
     with opened(chosen) as ledger:
-        report = check_ledger(ledger)
+        report = check_whole(ledger)
     data = {
         "clean": report.clean,
         "lines": [{"code": code, "words": words, "breaches": found} for code, words, found in report.lines],

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
+from typing import Any
 
 from sqlalchemy import delete, insert, select
+from sqlalchemy.orm import Session
 
 from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import Colony, Placement
@@ -47,22 +50,27 @@ def _rebuild(act: OpenAct, ids: Sequence[int]) -> None:
     # Straight to the tables: derived rows are no part of the audit, and thousands of them must be quick.
     connection = act.session.connection()
     connection.execute(delete(Due).where(Due.colony_id.in_(ids)))
+    rows = due_rows(act.session, ids, act.today)
+    if rows:
+        connection.execute(insert(Due), rows)
+
+
+def due_rows(session: Session, ids: Sequence[int], today: date) -> list[dict[str, Any]]:
+    """What is due at colonies by the rule, from what the record has of them, as its rows."""
     sites = {
         row[0]: row[1]
-        for row in act.session.execute(
+        for row in session.execute(
             select(Placement.colony_id, Placement.site_id).where(
                 Placement.colony_id.in_(ids), Placement.until_at.is_(None)
             )
         )
     }
-    settings = farm_settings(act.session).due_settings
-    rows = [
+    settings = farm_settings(session).due_settings
+    return [
         {
             "colony_id": one.colony, "site_id": sites.get(one.colony), "code": one.code, "what": one.what,
             "why": one.why, "due_on": one.due_on, "minutes": one.minutes,
         }
-        for facts in facts_of(act.session, ids, act.today)
+        for facts in facts_of(session, ids, today)
         for one in due(facts, settings)
     ]  # fmt: skip
-    if rows:
-        connection.execute(insert(Due), rows)

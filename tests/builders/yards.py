@@ -9,10 +9,10 @@ from uuid import uuid4
 
 from sqlalchemy import select
 
-from beeledger.database.checking.check import check_ledger
 from beeledger.database.ledger import Ledger
 from beeledger.model.base import Base
 from beeledger.operations.act import Done, perform
+from beeledger.operations.checking import check_whole
 from beeledger.operations.colonies import found_colonies, hives_at
 from beeledger.operations.medicines import NewMedicine, add_medicine
 from beeledger.operations.rounds import Line, RoundToPost, post_round
@@ -89,6 +89,6 @@ def whole(ledger: Ledger) -> dict[str, list[Any]]:
 
 def sound(ledger: Ledger) -> bool:
     """Whether every line of what is always true holds; says which does not."""
-    report = check_ledger(ledger)
+    report = check_whole(ledger)
     assert [finding.sentence() for finding in report.findings] == []
     return True

@@ -19,7 +19,6 @@ from beeledger.base.clock import FixedClock
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
 from beeledger.database.audit import OpenAct
-from beeledger.database.checking.check import check_ledger
 from beeledger.database.ledger import Ledger
 from beeledger.database.opening import open_ledger
 from beeledger.model.base import Base
@@ -29,6 +28,7 @@ from beeledger.model.moves import Move
 from beeledger.model.rounds import Round
 from beeledger.model.sites import Site
 from beeledger.operations.act import Done, perform
+from beeledger.operations.checking import check_whole
 from beeledger.operations.colonies import NewColony, end_colonies, found_colonies, give_mark
 from beeledger.operations.hive_marks import swap_marks
 from beeledger.operations.hiving import hive_up
@@ -123,7 +123,7 @@ class Farm(RuleBasedStateMachine):
         self.act(operation, *said, again=again)
 
     def _all_true(self) -> None:
-        found = [finding.sentence() for finding in check_ledger(self.ledger).findings]
+        found = [finding.sentence() for finding in check_whole(self.ledger).findings]
         assert found == [], found
 
     def ids(self, model: type[Base], *conditions: Any) -> list[Any]:

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis.stateful import run_state_machine_as_test
 
-from tests.whole.farm_machine import Farm
+from tests.whole.colony_machine import FarmOfColonies
 
 NIGHT = os.environ.get("BEELEDGER_HYPOTHESIS") == "night"
 pytestmark = pytest.mark.timeout(0 if NIGHT else 120)
@@ -20,7 +20,7 @@ pytestmark = pytest.mark.timeout(0 if NIGHT else 120)
 @pytest.mark.timeout(0 if NIGHT else 300)  # a busy computer is no fault of the farm
 def test_a_farm_to_which_anything_happens_stays_whole() -> None:
     run_state_machine_as_test(
-        Farm,
+        FarmOfColonies,
         settings=settings(
             max_examples=400 if NIGHT else 4,
             stateful_step_count=40 if NIGHT else 12,

@@ -6,7 +6,7 @@ check; tests plant each breach by raw SQL.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy.orm import Session
@@ -99,14 +99,16 @@ class Report:
         return not self.findings
 
 
-def check_ledger(ledger: Ledger, progress: Callable[[int, int], None] | None = None) -> Report:
-    """Prove every line over the whole ledger, in one consistent moment."""
+def check_ledger(
+    ledger: Ledger, progress: Callable[[int, int], None] | None = None, more: Sequence[Line] = ()
+) -> Report:
+    """Prove every line over the whole ledger, in one consistent moment; ``more`` come from the floors above."""
     lines: list[tuple[str, str, int]] = []
     findings: list[Finding] = []
     with ledger.read() as session:
-        for number, line in enumerate(LINES):
+        for number, line in enumerate([*LINES, *more]):
             if progress is not None:
-                progress(number, len(LINES))
+                progress(number, len(LINES) + len(more))
             found = list(line.check(session))
             findings.extend(found)
             lines.append((line.code, line.words, len(found)))

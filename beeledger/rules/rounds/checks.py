@@ -89,6 +89,7 @@ CHECKS: tuple[Check, ...] = (
     Check(DOUBTFUL, "feed_ml", "fed with supers on", "Take the supers off first if the honey is for sale", odd.syrup_under_supers),
     Check(DOUBTFUL, "", "{value}", "Look at the figure again", odd.many),
     Check(DOUBTFUL, "split_to", "{taken} brood gone, {brood} were there", "Look at both figures again", odd.split_beyond_brood),
+    Check(DOUBTFUL, "note", "the note begins with {word}, which reads as: {reads}", "Type it before the sign of the note if it is meant", odd.note_of_marks),
     Check(NOTED, "note", "a stranger without a word", "Say how to know it", odd.stranger_unnamed),
 )
 # fmt: on

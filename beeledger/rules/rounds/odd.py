@@ -15,7 +15,9 @@ from beeledger.rules.mites import (
 )
 from beeledger.rules.rounds.case import Case, Words
 from beeledger.rules.rounds.entry import CellStage, Entry, Outcome, QueenState
-from beeledger.rules.rounds.readback import figure
+from beeledger.rules.rounds.normal import habits_for
+from beeledger.rules.rounds.readback import figure, value_words
+from beeledger.rules.rounds.reading import parse
 from beeledger.rules.stores import light_line_g
 
 
@@ -188,6 +190,15 @@ def many(case: Case) -> Words | None:
 def stranger_unnamed(case: Case) -> Words | None:
     """A stranger without a word on how to know it."""
     return {} if case.outcome is Outcome.STRANGER and case.entry.note is None else None
+
+
+def note_of_marks(case: Case) -> Words | None:
+    """A note whose first word reads as marks with a figure: words seldom do, a mark behind the sign of a note does."""
+    word = (case.entry.note or "").split(" ")[0].rstrip(",;.")
+    if not any(sign.isdigit() for sign in word) or not word.strip("0123456789.,"):
+        return None
+    reading = parse(word, habits_for(case.today))
+    return {"word": word, "reads": value_words(reading.entry)} if reading.ok and reading.tokens else None
 
 
 def split_beyond_brood(case: Case) -> Words | None:

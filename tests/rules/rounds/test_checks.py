@@ -115,6 +115,7 @@ PAIRS = [
     Pair("many", Entry(supers_on=5), "5 supers on", Entry(supers_on=4), field="supers_on"),
     Pair("many", Entry(feed_ml=50_000), "50,000 ml of feed", Entry(feed_ml=15_000), field="feed_ml"),
     Pair("split_beyond_brood", Entry(brood_tenths=50, split_to=(Split("8", 30), Split("9", 30))), "6 brood gone, 5 were there", Entry(brood_tenths=60, split_to=(Split("8", 30), Split("9", 30))), field="split_to"),
+    Pair("note_of_marks", Entry(outcome=LOOKED, note="p21 done"), "the note begins with p21, which reads as: split to 21", Entry(outcome=LOOKED, note="21 done, 2nd box wanted"), field="note"),
     Pair("stranger_unnamed", Entry(outcome=Outcome.STRANGER), "a stranger without a word", Entry(outcome=Outcome.STRANGER, note="at the gate"), field="note"),
 ]  # fmt: skip
 

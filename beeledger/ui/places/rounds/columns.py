@@ -21,7 +21,7 @@ from beeledger.rules.rounds.entry import (
 )
 from beeledger.rules.rounds.marks import Marks, english
 from beeledger.rules.rounds.normal import Habits
-from beeledger.rules.rounds.readback import figure, read_back
+from beeledger.rules.rounds.readback import FEEDS, figure, read_back
 from beeledger.rules.rounds.reading import Token, parse
 
 Show = Callable[[Entry, Habits], str]
@@ -145,7 +145,7 @@ def show_feed(entry: Entry, habits: Habits) -> str:
             f"{figure(entry.feed_g, 1000)} kg" + ("" if usual or kind is None else letters.letter(kind))
         )
     if not parts and kind is not None:
-        parts.append(str(kind).replace("_", " "))
+        parts.append(FEEDS[kind])
     if entry.feed_left_ml is not None:
         parts.append(f"r{figure(entry.feed_left_ml, 1000)}")
     return " ".join(parts)
