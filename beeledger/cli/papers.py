@@ -137,5 +137,6 @@ PAPERS: Mapping[str, Callable[[Session, Wish], Wanted]] = {
     "recall-paper": _mark,
     "pedigree": _queen,
     "marks-sheet": _nothing,
+    "words-we-use": _nothing,
 }
 """By the key of the catalogue: how ``which`` is understood."""

@@ -92,6 +92,10 @@ DOCUMENTS: tuple[Document, ...] = (
         "marks-sheet", "Marks of the quick line", "rounds", "marks_sheet", (Form.PDF,),
         "What is typed for what, on one sheet beside the keyboard.",
     ),
+    Document(
+        "words-we-use", "Words we use", "words", "glossary", (Form.PDF,),
+        "What a word of the trade means on our papers and screens.",
+    ),
 )  # fmt: skip
 """In the order they are listed."""
 

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from beeledger.base.errors import CannotNow
 from beeledger.queries import contracts, medicines, moves
 from beeledger.queries.dispatches import delivery_note
+from beeledger.queries.glossary import glossary
 from beeledger.queries.labels import batch_record, label_run
 from beeledger.queries.marks_sheet import marks_sheet
 from beeledger.queries.pedigrees import pedigree_of
@@ -122,6 +123,10 @@ def _marks_sheet(_session: Session, wanted: Wanted) -> Paper:
     return Paper(marks_sheet(wanted.today), "marks of the quick line")
 
 
+def _words_we_use(_session: Session, _wanted: Wanted) -> Paper:
+    return Paper(glossary(), "words we use")
+
+
 PAPERS: Mapping[str, Callable[[Session, Wanted], Paper]] = {
     "round-sheet": _round_sheet,
     "round-summary": _round_summary,
@@ -134,5 +139,6 @@ PAPERS: Mapping[str, Callable[[Session, Wanted], Paper]] = {
     "recall-paper": _recall,
     "pedigree": _pedigree,
     "marks-sheet": _marks_sheet,
+    "words-we-use": _words_we_use,
 }
 """By the key of the catalogue."""

@@ -33,6 +33,7 @@ def test_papers_are_named_after_what_they_are_of(sqlite_ledger: Ledger) -> None:
         "delivery-note": Wanted(TODAY, 1),
         "recall-paper": Wanted(TODAY, mark="sb26 000140"),
         "marks-sheet": Wanted(TODAY),
+        "words-we-use": Wanted(TODAY),
     }
     with sqlite_ledger.read() as session:
         names = [paper_for(key, session, each).name for key, each in wanted.items()]
@@ -41,6 +42,7 @@ def test_papers_are_named_after_what_they_are_of(sqlite_ledger: Ledger) -> None:
         "round sheet Long Drove 2026-05-14", "movement register all sites 2026-01-01 to 2026-05-14",
         "medicine register all sites 2025-05-14 to 2026-05-14", "labels SB26-0001-40",
         "batch record SB26-0001-40", "delivery note 1", "recall SB26-0001-40", "marks of the quick line",
+            "words we use",
     ]  # fmt: skip
     assert (run.count, run.first) == (4, 2)
 

@@ -5,23 +5,34 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject, QRect, QSize, Qt
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QPalette
-from PySide6.QtWidgets import QApplication, QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import (
+    QApplication,
+    QFrame,
+    QScrollArea,
+    QSizePolicy,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 from shiboken6 import isValid
 
 from beeledger.ui.desk.place import Place
+from beeledger.ui.frame.help_text import HelpText
 from beeledger.ui.frame.top_line import HEIGHT as TOP
 from beeledger.ui.frame.top_line import paint_key
+from beeledger.ui.frame.words_pane import WordsPane
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.painting import fill, paint_text
 from beeledger.ui.widgets.words import Words
 
 EVERYWHERE = (
     ("Ctrl K", "find anything on the farm"), ("Ctrl F", "filter the table in front"),
-    ("Ctrl N", "new"), ("Ctrl E", "edit"), ("Ctrl P", "print"), ("Ctrl S", "save the paper in front"), ("Ctrl Enter", "post or save"),
+    ("Ctrl N", "new"), ("Ctrl E", "edit"), ("Ctrl P", "print"), ("Ctrl S", "save the paper in front"),
+    ("Ctrl Enter", "post or save"),
     ("Ctrl Z", "take back typing, else the last act"), ("Ctrl Shift Z", "take back the last act"),
     ("Alt Left", "back"), ("Alt Right", "forward"), ("Ctrl PgDown", "next place"), ("Ctrl PgUp", "place before"),
-    ("F1", "this help"), ("Ctrl Q", "close"),
+    ("F1", "this help; again: words we use"), ("Shift F1", "words we use"), ("Ctrl Q", "close"),
 )  # fmt: skip
 """The chords of the window. ``Ctrl N``, ``E``, ``P`` and ``Enter`` mean what the place in front makes of them."""
 CAUTION = "What the program says is advice. The label of a medicine, local law and the bee inspector stand above it."
@@ -72,28 +83,6 @@ class KeyRows(QWidget):
             self.updateGeometry()
 
 
-class HelpText(QLabel):
-    """A place's own help: paragraphs in rich text, in the ink and size of the look."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.setObjectName("help.text")
-        self.setWordWrap(True)
-        self.setTextFormat(Qt.TextFormat.RichText)
-        self._dress()
-
-    def _dress(self) -> None:
-        self.setFont(look.font())
-        palette = QPalette(self.palette())
-        palette.setColor(QPalette.ColorRole.WindowText, look.current().colour("ink"))
-        self.setPalette(palette)
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.StyleChange:
-            self._dress()
-
-
 class _Sheet(QWidget):
     """The inside of the panel, on its sunk ground."""
 
@@ -104,7 +93,7 @@ class _Sheet(QWidget):
 
 
 class HelpPanel(QWidget):
-    """A sheet at the right of the window; Escape or F1 folds it away."""
+    """A sheet at the right of the window; Escape folds it away, F1 again shows the words."""
 
     def __init__(self, parent: QWidget) -> None:
         super().__init__(parent)
@@ -118,28 +107,47 @@ class HelpPanel(QWidget):
         self.own = KeyRows()
         self.everywhere = KeyRows()
         self.everywhere.say(EVERYWHERE)
+        self.words = WordsPane()
+        self._pages = QStackedWidget()
         self._caution = Words(CAUTION, role="small", ink="ink2", wrap=True)
         self._lay_out()
         parent.installEventFilter(self)
         self.hide()
 
     def toggle(self, place: Place) -> None:
-        """Show the help of a place, or fold it away."""
-        if self.isVisible():
+        """Show the help of a place; from there the words; from there fold it away."""
+        if self.isVisible() and self._pages.currentWidget() is self.words:
             self.fold()
-            return
-        self._place = place
-        self._from = QApplication.focusWidget()
-        self.setAccessibleName(f"Help: {place.title}")
+        elif self.isVisible():
+            self.show_words(place)
+        else:
+            self._show_place(place)
+
+    def show_words(self, place: Place, word: str = "") -> None:
+        """Show what a word means; all words where none is asked for."""
+        self._come(place, "Words we use")
+        self.words.ask(word)
+        self._pages.setCurrentWidget(self.words)
+        self.words.come()
+
+    def _come(self, place: Place, name: str) -> None:
+        if not self.isVisible():
+            self._place = place
+            self._from = QApplication.focusWidget()
+        self.setAccessibleName(f"Help: {name}")
+        self.fit()
+        self.show()
+        self.raise_()
+
+    def _show_place(self, place: Place) -> None:
         self.title.setText(place.title)
         self.text.setText(place.help_text())
         own = [(action.shortcut().toString().replace("+", " "), action.text()) for action in place.commands()]
         self.own.say(own)
         self.own_head.setVisible(bool(own))
         self.own.setVisible(bool(own))
-        self.fit()
-        self.show()
-        self.raise_()
+        self._come(place, place.title)
+        self._pages.setCurrentWidget(self._scroll)
         self._scroll.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def fold(self) -> None:
@@ -181,7 +189,9 @@ class HelpPanel(QWidget):
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         around = QVBoxLayout(self)
         around.setContentsMargins(1, 0, 0, 0)
-        around.addWidget(self._scroll)
+        self._pages.addWidget(self._scroll)
+        self._pages.addWidget(self.words)
+        around.addWidget(self._pages)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from beeledger.base.text import tidy
+from beeledger.queries.glossary import words_like
 from beeledger.queries.search import Hit, find
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.frame.registry import PLACES
@@ -16,8 +17,9 @@ from beeledger.ui.widgets.painting import fill, paint_text
 
 KINDS = {
     "hive": "hive", "site": "site", "queen": "queen", "batch": "batch", "lot": "lot", "contract": "contract",
-    "ended": "ended", "place": "place",
+    "ended": "ended", "place": "place", "word": "word",
 }  # fmt: skip
+_LEAST_LETTERS, _MOST_WORDS = 3, 3
 NOTHING = "Nothing of that name or number"
 
 
@@ -31,8 +33,19 @@ def places_called(words: str) -> list[Hit]:
     ]
 
 
+def words_called(words: str) -> list[Hit]:
+    """Words of the trade that begin so, with what they mean; not for what is shorter than three letters."""
+    text = tidy(words)
+    if len(text) < _LEAST_LETTERS:
+        return []
+    return [Hit("word", 0, one.word, one.meaning, "") for one in words_like(text)[:_MOST_WORDS]]
+
+
 class SearchList(QWidget):
     """The hits below the field, painted; a sheet of the window and not a window of its own."""
+
+    word_wanted = Signal(str)
+    """What a word means is asked for."""
 
     def __init__(self, desk: Desk, field: SearchField, window: QWidget) -> None:
         super().__init__(window)
@@ -71,7 +84,7 @@ class SearchList(QWidget):
     def _show(self, text: str, hits: list[Hit]) -> None:
         if text != self._field.text() or not self._field.hasFocus():
             return
-        self._hits = places_called(text) + hits
+        self._hits = places_called(text) + hits + words_called(text)
         self._shown_for = text
         self._at = 0
         if self._open_first and self._hits:
@@ -107,6 +120,9 @@ class SearchList(QWidget):
             return
         hit = self._hits[number]
         self._leave()
+        if hit.kind == "word":
+            self.word_wanted.emit(hit.name)
+            return
         self._desk.open_place(hit.place, None if hit.kind == "place" else hit.id)
 
     def _leave(self) -> None:

@@ -165,6 +165,7 @@ class Window(QMainWindow):
         self.top.undo_wanted.connect(self.undo_last)
         self.status.stop_wanted.connect(self._stop_job)
         self.backups.told.connect(self._show_backup)
+        self.search.word_wanted.connect(lambda word: self.help.show_words(self.place, word))
         desk.changed.connect(self._heard)
         desk.said.connect(self._said)
         desk.asked.connect(self._asked)
@@ -179,7 +180,7 @@ class Window(QMainWindow):
         chords: list[tuple[str, Callable[[], object]]] = [
             ("Ctrl+K", self._find), ("Alt+Left", lambda: self.go(-1)), ("Alt+Right", lambda: self.go(1)),
             ("Ctrl+PgDown", lambda: self.walk(1)), ("Ctrl+PgUp", lambda: self.walk(-1)),
-            ("F1", self._help), ("Ctrl+Shift+Z", self.undo_last), ("Ctrl+Q", self.close),
+            ("F1", self._help), ("Shift+F1", lambda: self.help.show_words(self.place)), ("Ctrl+Shift+Z", self.undo_last), ("Ctrl+Q", self.close),
         ]  # fmt: skip
         if pointer.wanted():
             chords.append((pointer.CHORD, lambda: self.desk.say(pointer.under())))

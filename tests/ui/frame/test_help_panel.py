@@ -15,12 +15,14 @@ from beeledger.ui.widgets.painting import elisions
 from tests.ui.frame.conftest import settle
 
 
-def test_f1_shows_the_help_of_the_place_in_front_and_folds_it_away_again(window: Window) -> None:
+def test_f1_shows_the_help_of_the_place_in_front_then_the_words_then_folds_away(window: Window) -> None:
     QTest.keyClick(window, Qt.Key.Key_F1)
     assert window.help.isVisible()
     assert "Every act of every desk" in window.help.text.text()
     assert window.help.own.accessibleName() == "Ctrl Z: take back the chosen act, or bring it again"
     assert window.help.geometry().right() == window.width() - 1
+    QTest.keyClick(window, Qt.Key.Key_F1)
+    assert window.help.words.isVisible()
     QTest.keyClick(window, Qt.Key.Key_F1)
     assert not window.help.isVisible()
 

@@ -45,6 +45,7 @@ ASKS: Mapping[str, Asks] = {
     "recall-paper": Asks(mark=True),
     "pedigree": Asks("queens", "Queen", "No queen is in the record yet."),
     "marks-sheet": Asks(),
+    "words-we-use": Asks(),
 }
 """By the key of the catalogue."""
 
