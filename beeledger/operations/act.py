@@ -14,7 +14,6 @@ from typing import Any, Concatenate, ParamSpec
 from beeledger.database.audit import OpenAct
 from beeledger.database.ledger import Ledger, sentence_of
 from beeledger.model.farm import FarmSetting
-from beeledger.model.stock import StockEntry
 from beeledger.operations.due import rebuild_all, rebuild_due
 from beeledger.operations.restricting import refuse_gone
 from beeledger.operations.stock_books import settle_stock
@@ -58,8 +57,7 @@ def finish(act: OpenAct, sentence: str) -> Done:
     act.session.flush()
     refuse_gone(act)
     sentence_of(act, sentence)
-    if StockEntry.__tablename__ in act.touched:
-        settle_stock(act)
+    settle_stock(act)
     if FarmSetting.__tablename__ in act.touched:
         rebuild_all(act)  # the farm's own figures stand behind every reason
     elif act.colonies:

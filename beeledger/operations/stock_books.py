@@ -127,6 +127,8 @@ def settle_stock(act: OpenAct) -> None:
     Refused, naming what took from it, when a place would hold less than nothing. Where that comes of taking
     back a round or a jarring, which nothing may stop, the shortage is put in as never counted.
     """
+    if StockEntry.__tablename__ not in act.touched:
+        return
     changes = {key: change for key, change in _changes(act).items() if change}
     held = _rows(act, {item for item, _, _ in changes})
     short = [

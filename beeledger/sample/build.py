@@ -10,6 +10,7 @@ from random import Random
 from beeledger.base.clock import FixedClock, local_moment
 from beeledger.database.ledger import Ledger
 from beeledger.operations.due import rebuild_all
+from beeledger.sample.authority import Authority
 from beeledger.sample.breeding import Breeder
 from beeledger.sample.diary import Diary
 from beeledger.sample.farm import Farm
@@ -18,6 +19,7 @@ from beeledger.sample.honey_room import HoneyRoom
 from beeledger.sample.opening import buy_medicines, open_farm
 from beeledger.sample.rounds import Calendar, calendar, visit_site
 from beeledger.sample.scenario import Scenario
+from beeledger.sample.store_room import StoreRoom
 from beeledger.sample.trips import AGREED, Trips
 
 Progress = Callable[[int, int], None]
@@ -64,7 +66,10 @@ def _live(
     farm.diary.turn_to(scenario.first_day)
     open_farm(farm)
     trips, room, visits = Trips(farm), HoneyRoom(farm), calendar(scenario)
+    authority = Authority(farm)
+    store = StoreRoom(farm, Random(dice.getstate()[1][1]))  # noqa: S311  # chance, not secrets
     trips.agree(scenario.first_day)
+    store.open(scenario.first_day)
     total = (scenario.today - scenario.first_day).days
     weather = 0.6
     for passed in range(1, total + 1):
@@ -76,6 +81,8 @@ def _live(
         if day < scenario.today:
             _work(farm, trips, day, weather, visits)
             room.work(day)
+            authority.work(day)
+            store.work(day)
         if progress is not None:
             progress(passed, total)
     farm.diary.turn_to(scenario.today)

@@ -10,6 +10,7 @@ from typing import Any, Concatenate, ParamSpec
 from beeledger.base.clock import FixedClock, local_moment
 from beeledger.database.audit import OpenAct
 from beeledger.database.ledger import Ledger, sentence_of
+from beeledger.operations.stock_books import settle_stock
 
 P = ParamSpec("P")
 _EVENING = 18 * 60
@@ -40,6 +41,7 @@ class Diary:
             sentence = operation(act, *args, **kwargs)
             act.session.flush()
             sentence_of(act, sentence)
+            settle_stock(act)
         self.acts += 1
         self._minute = min(self._minute + _BETWEEN, 23 * 60 + 55)
         self.clock.moment = local_moment(self.clock.today(), self._minute, self.clock.zone)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 import pytest
@@ -44,6 +44,7 @@ from tests.builders.yards import strips, yard
 from tests.queries.counting import statements
 
 TODAY = date(2026, 5, 14)
+NOW = datetime(2026, 5, 14, 18, 0, tzinfo=UTC)
 ACCEPTED = frozenset({MORE})
 
 
@@ -84,7 +85,7 @@ def test_below_its_line_it_is_low_and_cannot_wait(room: StoreRoom) -> None:
     why = "40 kg there, runs out 28 May; order 500 kg (20 × sack)"
     assert (low.title, low.why, low.late) == ("Sugar, granulated is low", why, False)
     assert low.when_on == date(2026, 5, 21)
-    (pressing,) = read(room.ledger, cannot_wait, TODAY)
+    (pressing,) = read(room.ledger, cannot_wait, TODAY, NOW)
     assert (pressing.title, pressing.place, pressing.what) == (low.title, "stock", room.sugar)
 
 
@@ -142,7 +143,7 @@ def test_packs_of_medicine_are_rows_of_their_own(room: StoreRoom) -> None:
     drove.post(date(2026, 4, 2), h1=Entry(outcome=Outcome.LOOKED, medicine_in_count=2))
     (found,) = [one for one in read(room.ledger, stock_list, TODAY) if one.kind == MEDICINE]
     assert (found.id, found.name, found.there, found.expired) == (number, "Fen strips, batch B7", 98, 98)
-    (pressing,) = [one for one in read(room.ledger, cannot_wait, TODAY) if one.place == "medicines"]
+    (pressing,) = [one for one in read(room.ledger, cannot_wait, TODAY, NOW) if one.place == "medicines"]
     assert (pressing.grade, pressing.what) == ("odd", number)
     strips(room.ledger, "No count strips", usual=False)
     assert next(
