@@ -25,6 +25,7 @@ from beeledger.queries.recall import recall
 from beeledger.queries.records.dispatch_desk import DispatchCard, DispatchChoices, DispatchRow
 from beeledger.queries.records.recall import Recall
 from beeledger.ui.desk.desk import Desk
+from beeledger.ui.parts.papers import hang_papers
 from beeledger.ui.parts.side_panes import SidePanes
 from beeledger.ui.parts.table_place import PaperPlace, shown_lines
 from beeledger.ui.parts.typed_form import TypedForm
@@ -210,6 +211,7 @@ class Here(PaperPlace):
             self.card.show_nothing()
         else:
             self.card.show_dispatch(card)
+            self.papers.show_of(("dispatch", card.row.id))
 
     def _posted(self, done: Done) -> None:
         self._wanted = int(done.result)
@@ -258,6 +260,7 @@ class Here(PaperPlace):
             "recall_it", "Recall", lambda: self.show_recall(self.mark.text()), icon=""
         )
         self.card = DispatchView(Button("Delivery note", icon="print"), Button("Came back"))
+        self.papers = hang_papers(self.card, self.desk, "dispatch")
         self.take_card(self.card)
         self.view_recall = RecallView()
         self.empty = EmptyState(

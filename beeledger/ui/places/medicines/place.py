@@ -33,6 +33,7 @@ from beeledger.queries.medicines import (
 from beeledger.queries.mites import counts_at, mites_by_site
 from beeledger.queries.records.medicines import GivenCard, GivenKey, GivenLine, MiteView, PackRow, Supplier
 from beeledger.ui.desk.desk import Desk
+from beeledger.ui.parts.papers import hang_papers
 from beeledger.ui.parts.side_panes import SidePanes
 from beeledger.ui.parts.table_place import PaperPlace
 from beeledger.ui.places.medicines.acts import (
@@ -156,6 +157,7 @@ class Here(PaperPlace):
 
     def _build(self) -> None:
         self.pack_card = PackCard(Button("Change", self._change), Button("Dispose", self.dispose))
+        self.papers = hang_papers(self.pack_card, self.desk, "medicines")
         self.given_card = GivenCardView(
             Button("Fill in", self._fill_in), Button("The site", partial(self._go_to_site, mites=False))
         )
@@ -223,6 +225,7 @@ class Here(PaperPlace):
             self.pack_card.show_nothing()
         else:
             self.pack_card.show_pack(pack, self.desk.clock.today())
+            self.papers.show_of(("medicine", pack.id))
 
     def _given_chosen(self, ids: list[Hashable]) -> None:
         key = ids[-1] if ids else None

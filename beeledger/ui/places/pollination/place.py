@@ -32,6 +32,7 @@ from beeledger.queries.contracts import (
 )
 from beeledger.queries.records.contract_desk import ContractCard, ContractChoices, ContractRow, CropHive
 from beeledger.ui.desk.desk import Desk
+from beeledger.ui.parts.papers import hang_papers
 from beeledger.ui.parts.table_place import PaperPlace
 from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.pollination.card import ContractCardView
@@ -180,6 +181,7 @@ class Here(PaperPlace):
                 "close": Button("Close contract", self.close_it),
             }
         )
+        self.papers = hang_papers(self.card, self.desk, "pollination")
         self.take_card(self.card)
 
     def _lay_out(self) -> None:
@@ -251,6 +253,7 @@ class Here(PaperPlace):
                 self.card.show_nothing()
             else:
                 self.card.show_contract(card, today)
+                self.papers.show_of(("contract", card.row.id))
 
         self.desk.read(contract_card, int(str(ids[-1])), today, owner=self, then=filled, key="card")
 

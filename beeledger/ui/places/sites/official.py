@@ -84,3 +84,13 @@ def sample_fact(sample: SampleLine, today: date) -> Fact:
     return Fact(
         f"Sample: {sample.what}{hive}", value, mark, said, value_ink=ink, key=("sample", sample.id)
     )  # fmt: skip
+
+
+def paper_records(official: SiteOfficial) -> dict[tuple[str, int], str]:
+    """What papers may hang on beside the site itself: its notices, visits and samples, each in words."""
+    restrictions = (*official.in_force, *official.past)
+    return {
+        **{("restriction", one.id): f"restriction of {long(one.begins_on)}" for one in restrictions},
+        **{("official_visit", one.id): f"visit of {long(one.on)}" for one in official.visits},
+        **{("sample", one.id): f"sample of {long(one.taken_on)}" for one in official.samples},
+    }

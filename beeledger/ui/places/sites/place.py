@@ -15,19 +15,20 @@ from typing import ClassVar
 from beeledger.base.text import counted
 from beeledger.operations.act import Done
 from beeledger.operations.sites import add_site, change_site, close_site
-from beeledger.queries.records.restrictions import RestrictionLine
+from beeledger.queries.records.restrictions import RestrictionLine, SiteOfficial
 from beeledger.queries.records.sites import SiteCard, SiteLine
 from beeledger.queries.restrictions import in_force
 from beeledger.queries.sites import landholders, list_sites, site_card
 from beeledger.rules.restrictions import first_words
 from beeledger.rules.sites import near_m
 from beeledger.ui.desk.desk import Desk
-from beeledger.ui.parts.site_map import SiteMap
 from beeledger.ui.parts.papers import hang_papers
+from beeledger.ui.parts.site_map import SiteMap
 from beeledger.ui.parts.table_place import TablePlace, shown_lines
 from beeledger.ui.places.sites.authority import Authority
 from beeledger.ui.places.sites.card import PlaceCard
 from beeledger.ui.places.sites.form import SiteForm
+from beeledger.ui.places.sites.official import paper_records
 from beeledger.ui.places.sites.table import COLUMNS, is_due, on_map, site_row, sums
 from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.chips import Chips
@@ -71,7 +72,7 @@ class Here(TablePlace):
         self.authority = Authority(
             self,
             lambda: self.shown,
-            lambda official: self.card.show_official(official, self.desk.clock.today()),
+            self._show_official,
         )
         self._build()
         self._lay_out()
@@ -159,6 +160,7 @@ class Here(TablePlace):
             "Give up": self.give_up,
         }  # fmt: skip
         self.card = PlaceCard(acts, self.authority.acts(), self.desk.open_place, self.authority.open)
+        self.papers = hang_papers(self.card, self.desk, "sites")
         self.take_card(self.card)
         self.command("Ctrl+N", "new site", self.new)
         self.command("Ctrl+E", "change the chosen site", self.change)
@@ -248,6 +250,10 @@ class Here(TablePlace):
         if card is not None:
             self.card.show_site(card, self.desk.clock.today())
             self.authority.read(card.line.site_id)
+
+    def _show_official(self, official: SiteOfficial) -> None:
+        self.card.show_official(official, self.desk.clock.today())
+        self.papers.show_of(("site", official.site_id), paper_records(official))
 
     def _with_landholders(self, then: Callable[[list[str]], None]) -> None:
         self.desk.read(landholders, owner=self, then=then, key="landholders")
