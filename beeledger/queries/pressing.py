@@ -16,10 +16,13 @@ from beeledger.model.sites import Site
 from beeledger.queries.contracts import list_contracts
 from beeledger.queries.counts import FarmSize, farm_size
 from beeledger.queries.due import SiteDue, due_by_site
+from beeledger.queries.feed_need import feed_need
 from beeledger.queries.records.contract_desk import ContractRow, Standing
 from beeledger.queries.records.stock import MEDICINE
 from beeledger.queries.restrictions import in_force, waiting_samples
 from beeledger.queries.stock import low_items
+from beeledger.rules.autumn_feed import is_feeding_time
+from beeledger.rules.stock_items import Unit, amount
 
 CONTRACT_DAYS = 21
 """Contracts that begin within so many days are looked at; common practice, no source."""
@@ -73,25 +76,26 @@ def morning(session: Session, today: date, now: datetime) -> Morning:
 def cannot_wait(session: Session, today: date, now: datetime) -> list[Pressing]:
     """What cannot wait, worst first."""
     found = [
-        *_restrictions(session, now),
         *_samples(session, today),
         *_contracts(session, today),
         *_late_kinds(session, today),
         *_questions(session, today),
         *_permissions(session, today),
         *_stock(session, today),
+        *_autumn_feed(session, today),
     ]
     order = ("late", "today", "odd")
-    return sorted(found, key=lambda one: (order.index(one.grade), one.when_on or today))
+    found.sort(key=lambda one: (order.index(one.grade), one.when_on or today))
+    return [*_restrictions(session, now), *found]
 
 
 def _restrictions(session: Session, now: datetime) -> list[Pressing]:
     """What is in force, whatever else presses: nothing leaves without a licence."""
     found = []
     for line in in_force(session, now):
-        why = f"{line.reason}; nothing leaves without a licence until the inspector’s written release"
+        why = f"since {short(line.begins_on)}: {line.reason}; nothing leaves without a licence"
         what = line.site_id or line.first_site_id
-        found.append(Pressing("late", f"Restricted: {line.where}", why, line.begins_on, "sites", what))
+        found.append(Pressing("late", f"Restricted: {line.where}", why, None, "sites", what))
     return found
 
 
@@ -100,7 +104,7 @@ def _samples(session: Session, today: date) -> list[Pressing]:
     return [
         Pressing(
             "odd", f"No result of a sample, {line.site}",
-            f"{line.what}, taken {counted((today - line.taken_on).days, 'day')} ago; ask the laboratory", line.taken_on,
+            f"{line.what}, taken {counted((today - line.taken_on).days, 'day')} ago; ask the laboratory", None,
             "sites", line.site_id,
         )
         for line in waiting_samples(session, today)
@@ -110,7 +114,7 @@ def _samples(session: Session, today: date) -> list[Pressing]:
 def _contracts(session: Session, today: date) -> list[Pressing]:
     rows = [
         row
-        for row in list_contracts(session, today)
+        for row in list_contracts(session, today, closed=False)
         if row.standing in (Standing.WAITING, Standing.ON_SITE)
         and row.short > 0
         and row.terms.on <= today + timedelta(days=CONTRACT_DAYS)
@@ -196,6 +200,21 @@ def _stock(session: Session, today: date) -> list[Pressing]:
         else Pressing("odd", one.title, one.why, one.when_on, "medicines", one.item_id)
         for one in low_items(session, today)
     ]
+
+
+def _autumn_feed(session: Session, today: date) -> list[Pressing]:
+    """In the weeks of autumn feeding: sugar that the hives seen still need and that is not there."""
+    if not is_feeding_time(today):
+        return []
+    need = feed_need(session, today)
+    if need.sugar_g <= need.there_sugar_g:
+        return []
+    title = f"Autumn feed: {amount(need.sugar_g - need.there_sugar_g, Unit.GRAM)} of sugar short"
+    why = (
+        f"{need.short:,} of {counted(need.known, 'colony', 'colonies')} seen lately want "
+        f"{amount(need.sugar_g, Unit.GRAM)}; {amount(need.there_sugar_g, Unit.GRAM)} there"
+    )
+    return [Pressing("today", title, why, None, "stock", None)]
 
 
 def _permissions(session: Session, today: date) -> list[Pressing]:
