@@ -33,6 +33,7 @@ from beeledger.operations.stock import (
 )
 from beeledger.operations.stock_items import NewItem, NewStore, add_item, add_store, retire_item
 from beeledger.queries.equipment import equipment_counts
+from beeledger.queries.feed_need import feed_need
 from beeledger.queries.pressing import cannot_wait
 from beeledger.queries.records.stock import MEDICINE, ItemCard, StockRow
 from beeledger.queries.stock import choices, low_items, stock_list
@@ -247,3 +248,29 @@ def test_the_list_walks_indexes_and_no_whole_table_of_entries(room: StoreRoom) -
                 assert not [step for step in steps if step.startswith("SCAN stock_entry")], (statement, steps)
     finally:
         connection.close()
+
+
+def test_in_autumn_the_sugar_the_hives_still_need_cannot_wait(new_target: Callable[..., str]) -> None:
+    autumn, now = date(2026, 8, 20), datetime(2026, 8, 20, 6, 0, tzinfo=UTC)
+    ledger = open_ledger(new_target("sqlite"), FixedClock(now))
+    room = store_room(ledger)
+    marks = [str(number) for number in range(1, 31)]
+    drove = yard(ledger, "Long Drove", *marks)
+    # By hand: 9.5 kg of the 20 kg a single box wants: 10.5 ÷ 1.05 = 10 kg of sugar for each hive that was seen.
+    light = Entry(outcome=Outcome.LOOKED, stores_g=9_500)
+    drove.post(date(2026, 6, 1), **{f"h{mark}": light for mark in marks})
+    assert read(ledger, feed_need, autumn).known == 0  # looked at too long ago to say
+    drove.post(date(2026, 8, 12), **{f"h{mark}": light for mark in marks[:20]})
+    found = read(ledger, feed_need, autumn)
+    assert (found.colonies, found.known, found.short, found.sugar_g) == (30, 20, 20, 200_000)
+    assert found.there_sugar_g == 200_000
+    assert not [one for one in read(ledger, cannot_wait, autumn, now) if one.title.startswith("Autumn")]
+    drove.post(date(2026, 8, 14), **{f"h{mark}": light for mark in marks[20:]})
+    (said,) = [one for one in read(ledger, cannot_wait, autumn, now) if one.title.startswith("Autumn")]
+    assert said.title == "Autumn feed: 100 kg of sugar short"
+    assert said.why == "30 of 30 colonies seen lately want 300 kg; 200 kg there"
+    with statements(ledger) as asked:
+        read(ledger, feed_need, autumn)
+    assert len([one for one in asked if one.startswith("SELECT")]) == 3
+    assert room.there(room.sugar) == 200_000
+    ledger.close()
