@@ -138,5 +138,6 @@ PAPERS: Mapping[str, Callable[[Session, Wish], Wanted]] = {
     "pedigree": _queen,
     "marks-sheet": _nothing,
     "words-we-use": _nothing,
+    "stock-list": _nothing,
 }
 """By the key of the catalogue: how ``which`` is understood."""

@@ -16,6 +16,7 @@ from beeledger.model.farm import FarmSetting
 from beeledger.model.honey import HoneyLot, Take
 from beeledger.model.sites import Site
 from beeledger.queries.medicines import to_fill
+from beeledger.queries.stock import stock_list
 
 UNNAMED = "A new farm"
 
@@ -40,6 +41,8 @@ class Waiting:
     """Takes of supers that no weighed lot has come from yet."""
     medicines_to_fill: int = 0
     """Packs and lines of the medicine register in which something is missing that the law asks for."""
+    stock_low: int = 0
+    """Items of stock below their own line, or below what the next weeks need."""
 
 
 def farm_size(session: Session) -> FarmSize:
@@ -55,7 +58,7 @@ def farm_size(session: Session) -> FarmSize:
 
 
 def waiting(session: Session, today: date) -> Waiting:
-    """What stands beside the places: seven queries, whatever the size of the farm."""
+    """What stands beside the places: a constant number of queries, whatever the size of the farm."""
     late = set(
         session.scalars(select(Due.site_id).where(Due.due_on < today, Due.site_id.is_not(None)).distinct())
     )
@@ -65,7 +68,8 @@ def waiting(session: Session, today: date) -> Waiting:
         )
     )
     unweighed = ~select(HoneyLot.id).where(HoneyLot.take_id == Take.id).exists()
-    return Waiting(len(late), _count(session, Take.id, unweighed), to_fill(session, today).all)
+    low = sum(row.is_low for row in stock_list(session, today))
+    return Waiting(len(late), _count(session, Take.id, unweighed), to_fill(session, today).all, low)
 
 
 def _count(session: Session, column: Any, condition: ColumnElement[bool]) -> int:

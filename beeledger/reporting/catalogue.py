@@ -61,6 +61,10 @@ DOCUMENTS: tuple[Document, ...] = (
         "What was given to which hives, the packs it came from and what was disposed of, as the medicines law asks.",
     ),
     Document(
+        "stock-list", "Stock list", "stock", "stock_list", _BOTH,
+        "What is there and where, what runs out when, what to order by when, and boxes by state.",
+    ),
+    Document(
         "round-sheet", "Round sheet", "rounds", "round_sheet", _BOTH,
         "One line a hive in walking order with the last figures, to fill in at the hive.",
     ),

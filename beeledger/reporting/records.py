@@ -16,6 +16,7 @@ from beeledger.queries.marks_sheet import marks_sheet
 from beeledger.queries.pedigrees import pedigree_of
 from beeledger.queries.recall import recall
 from beeledger.queries.round_paper import printed_sheet, round_summary
+from beeledger.queries.stock_paper import stock_sheet
 from beeledger.reporting.label_check import particular_lines
 
 if TYPE_CHECKING:
@@ -119,6 +120,10 @@ def _pedigree(session: Session, wanted: Wanted) -> Paper:
     return Paper(found, f"pedigree {found.subject.words}")
 
 
+def _stock_list(session: Session, wanted: Wanted) -> Paper:
+    return Paper(stock_sheet(session, wanted.today), f"stock list {wanted.today}")
+
+
 def _marks_sheet(_session: Session, wanted: Wanted) -> Paper:
     return Paper(marks_sheet(wanted.today), "marks of the quick line")
 
@@ -140,5 +145,6 @@ PAPERS: Mapping[str, Callable[[Session, Wanted], Paper]] = {
     "pedigree": _pedigree,
     "marks-sheet": _marks_sheet,
     "words-we-use": _words_we_use,
+    "stock-list": _stock_list,
 }
 """By the key of the catalogue."""

@@ -38,6 +38,7 @@ PLACES = (
     PlaceEntry("dispatch", "Dispatch", 2),
     PlaceEntry("pollination", "Pollination", 3),
     PlaceEntry("moves", "Moves", 3),
+    PlaceEntry("stock", "Stock", 4),
     PlaceEntry("medicines", "Medicines", 4),
     PlaceEntry("reports", "Reports", 5),
     PlaceEntry("history", "History", 5),

@@ -12,7 +12,7 @@ COLUMNS = (
 )
 ROOMS = {
     "rounds": "Rounds", "contracts": "Pollination", "moves": "Moves", "medicines": "Medicines", "labels": "Batches",
-    "honey": "Batches", "dispatches": "Dispatch", "words": "Help",
+    "honey": "Batches", "dispatches": "Dispatch", "stock": "Stock", "words": "Help",
 }  # fmt: skip
 """The place that a document's records are kept in."""
 _ORDER = tuple(dict.fromkeys(ROOMS.values()))

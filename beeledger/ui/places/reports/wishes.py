@@ -46,6 +46,7 @@ ASKS: Mapping[str, Asks] = {
     "pedigree": Asks("queens", "Queen", "No queen is in the record yet."),
     "marks-sheet": Asks(),
     "words-we-use": Asks(),
+    "stock-list": Asks(),
 }
 """By the key of the catalogue."""
 
