@@ -35,9 +35,17 @@ def set_farm(act: OpenAct, changes: Mapping[str, Any]) -> str:
             kept[key].value = text
         else:
             act.session.add(FarmSetting(key=key, value=text))
-    return f"Settings: {listed([key.replace('_', ' ') for key in plain])}"
+    return f"Settings: {listed([_WORDS.get(key, key.replace('_', ' ')) for key in plain])}"
 
 
+_WORDS = {
+    "name": "the farm's name", "zone": "time zone", "walking_reversed": "the way one walks", "unit": "pounds or kilograms",
+    "super_full_g": "weight of a full super", "road_factor_hundredths": "roads against the straight line",
+    "best_before_months": "best before", "food_name": "name of the food", "infant_caution": "caution for infants",
+    "mite_line_hundredths": "mites from which to treat", "normals": "what is normal", "gtins": "trade numbers of jars",
+    "packer_address": "address of the packer",
+}  # fmt: skip
+"""Settings whose name does not say what they are."""
 _RANGES = {
     "brood_boxes": (1, 9), "brood_frames": (1, 20), "super_frames": (1, 20), "nucleus_frames": (1, 20),
     "mite_line_hundredths": (1, 10_000), "best_before_months": (1, 120), "road_factor_hundredths": (100, 1_000),

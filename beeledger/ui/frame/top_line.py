@@ -128,6 +128,11 @@ class TopLine(QWidget):
         """Something said: a sentence and how to mend it. A note gives way to the last act again."""
         self._tell(together(saying.text, saying.remedy), saying.tone, fresh=True)
 
+    def let_go(self) -> None:
+        """What was refused or warned of gives way to the last act: the person went on, or the record did."""
+        if self.said.tone in ("now", "watch") and not self.said.fresh:
+            self._tell(self._last, "done", fresh=False)
+
     def _tell(self, sentence: str, tone: str, *, fresh: bool) -> None:
         self.said.tell(sentence, tone, fresh=fresh)
         self._place()

@@ -86,6 +86,7 @@ class Window(QMainWindow):
         if self._may_leave():
             self._trail.went(key, what)
             self._show(key, what)
+            self.top.let_go()
 
     def go(self, step: int) -> None:
         """Back (-1) or forward (1) along the way taken."""
@@ -194,6 +195,7 @@ class Window(QMainWindow):
 
     def _heard(self, done: Done) -> None:
         self.last.heard(done)
+        self.top.let_go()
         for place in list(self.places.values()):
             place.heard(done)
         self._count()

@@ -187,6 +187,8 @@ class Form(QWidget):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Escape:
             self.cancelled.emit()
+        elif event.matches(QKeySequence.StandardKey.Undo):
+            event.accept()  # in a form it takes back typing; the act behind it is not meant
         else:
             super().keyPressEvent(event)
 

@@ -114,6 +114,9 @@ def test_a_refused_undo_names_what_stands_on_it_in_the_same_place(window: Window
     assert window.top.said.accessibleName().startswith("cannot be true")
     window.top.said._timer.timeout.emit()
     assert window.top.said.tint == "nowsoft"  # it wants a person, and stays
+    window.walk(1)
+    assert window.top.said.sentence.startswith("Settings: contact, ")  # who goes on has read it
+    assert window.top.said.tint is None
 
 
 def test_a_note_gives_way_to_the_last_act_again(window: Window, qtbot: object) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QImage
+from PySide6.QtGui import QImage, QKeyEvent, QKeySequence
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 
@@ -240,6 +240,23 @@ def test_a_finding_about_no_field_stands_in_the_foot(qapp: object, qtbot: object
     assert form.foot.first.text() == "31 Feb is no day. Type a day that is"
     assert form.foot.first.accessibleName().startswith("against the record")
     assert form.main.isEnabled()
+
+
+def test_taking_back_in_a_form_never_reaches_the_act_behind_it(qapp: object, qtbot: object) -> None:
+    class Behind(QWidget):
+        heard = 0
+
+        def keyPressEvent(self, event: QKeyEvent) -> None:
+            self.heard += event.matches(QKeySequence.StandardKey.Undo)
+
+    behind, form = Behind(), Form("Feed hives", "Feed")
+    form.setParent(behind)
+    qtbot.addWidget(behind)
+    form.add("kind", Field("Feed", editor=Choice([("a", "syrup"), ("b", "fondant")])))
+    form.add("amount", Field("Amount"))
+    for piece in (form.fields["kind"].editor, form.fields["amount"].editor, form.main):
+        QTest.keyClick(piece, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert behind.heard == 0
 
 
 def test_a_form_is_checked_as_it_is_typed(qapp: object, qtbot: object) -> None:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from beeledger.base.findings import Finding, Grade
-from beeledger.rules.rounds.entry import EMPTY, Entry, QueenState, outcome_of, over
+from beeledger.rules.rounds.entry import EMPTY, Entry, Outcome, QueenState, outcome_of, over
 from beeledger.rules.rounds.sums import OF_ONE_HIVE, next_blank, repeat_line
 from beeledger.rules.rounds.sums import fill_down as filled_down
 from beeledger.ui.places.rounds.checking import taken_codes
@@ -83,11 +83,19 @@ def clear(sheet: Sheet, cells: Iterable[tuple[int, GridColumn]]) -> None:
     sheet.put_entries(entries)
 
 
-def repeat(sheet: Sheet, row: int) -> None:
-    """The same as the line above, in the blanks of this one."""
-    if row > 0:
-        entry = repeat_line(sheet.views[row - 1].entry, sheet.lines[row].typed)
+def repeat(sheet: Sheet, row: int, say: Callable[[str], object]) -> None:
+    """The same as the line above, in the blanks of this one; it is said where there is nothing to repeat."""
+    if row <= 0:
+        say("There is no line above to repeat")
+        return
+    above, typed = sheet.views[row - 1].entry, sheet.lines[row].typed
+    entry = repeat_line(above, typed)
+    if entry != typed:
         sheet.put_entries({row: entry})
+    elif outcome_of(above) is Outcome.LOOKED:
+        say("The line above says nothing that is not here")
+    else:
+        say("The hive above was not looked at: nothing to repeat")
 
 
 def fill_down(sheet: Sheet, rows: range, columns: Sequence[GridColumn]) -> None:

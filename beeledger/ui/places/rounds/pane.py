@@ -101,7 +101,7 @@ class RoundPane(QWidget):
             "find": self._ask_find, "next_empty": self._next_empty, "next_held": self._next_held,
             "accept": self._accept, "accept_alike": self._accept_alike, "undo": self._undo, "redo": self._redo,
             "direction": self._direction, "marks": self.beside.turn, "reverse": self._reverse,
-            "repeat": lambda: doing.repeat(self._on, self.grid.row),
+            "repeat": lambda: doing.repeat(self._on, self.grid.row, self.desk.say),
             "normal_rest": lambda: doing.normal(self._on, range(len(self._on.lines))),
             "line_up": lambda: self._move_line(-1), "line_down": lambda: self._move_line(1),
             "drop_line": lambda: doing.drop_line(self._on, self.grid.row), "reading": self._to_reading,

@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeyEvent
 
 from beeledger.database.ledger import Ledger
 from beeledger.model.rounds import RoundEntry
+from beeledger.rules.rounds.entry import Entry
 from tests.builders.yards import Yard, rows
 from tests.ui.places.rounds.evening import SINGLE, Typist, double_yard, evening
 
@@ -111,3 +112,13 @@ def test_a_line_that_waits_says_how_it_is_posted_in_the_end(desk: Typist, left: 
     assert "take its question out" in desk.seat.place.pane.bar.post.reason
     desk.press("Ctrl+Return")
     assert "take its question out" in desk.seat.said[-1].remedy
+
+
+def test_a_line_below_a_hive_that_was_not_opened_says_why_nothing_is_repeated(desk: Typist):
+    sheet = desk.open("fen end")
+    desk.press("Ctrl+D")
+    assert desk.seat.said[-1].text == "There is no line above to repeat"
+    desk.type("ou\n")
+    desk.press("Ctrl+D")
+    assert "not looked at" in desk.seat.said[-1].text
+    assert sheet.lines[1].typed == Entry()
