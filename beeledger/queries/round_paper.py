@@ -26,7 +26,7 @@ from beeledger.rules.due import Due as Reason
 from beeledger.rules.due import Grade as Pressing
 from beeledger.rules.due import counted_words, grade, reason_figures, work_minutes
 from beeledger.rules.rounds.checks import check_entry
-from beeledger.rules.rounds.entry import Entry, Outcome
+from beeledger.rules.rounds.entry import Entry, Outcome, QueenState
 from beeledger.rules.rounds.readback import CAUSES, FEEDS, OUTCOMES, QUEENS, STAGES, figure
 from beeledger.rules.rounds.sums import Foot, foot
 
@@ -80,6 +80,13 @@ def printed_sheet(session: Session, site_id: int, on: date) -> RoundSheet:
     )
 
 
+_WITHOUT_HER = {
+    QueenState.QUEENLESS: "none", QueenState.VIRGIN: "virgin", QueenState.DRONE_LAYER: "drone layer",
+    QueenState.CELLS: "cells",
+}  # fmt: skip
+"""What stands for the queen's colour and year while there is no laying queen."""
+
+
 def last_figures(entry: Entry, on: date) -> LastFigures:
     """A visit of ``on`` as short words; blank where nobody looked."""
     again = "" if entry.next_days is None else short(on + timedelta(days=entry.next_days))
@@ -103,12 +110,13 @@ def _sheet_line(line: HiveLine, on: date) -> SheetLine:
     queen = line.queen
     colour = queen.colour if queen.colour and queen.marked is not False else ""
     year = f"'{queen.year % 100:02d}" if queen.year is not None else ""
+    state = _WITHOUT_HER.get(queen.state) if queen.state else None
     due = dict.fromkeys(reason_figures()[one.code].words for one in _pressing(line, on))
     return SheetLine(
         hive=line.mark or "",
         stand=str(line.stand or ""),
-        queen_colour=colour,
-        queen=" ".join(part for part in (colour, year) if part),
+        queen_colour="" if state else colour,
+        queen=state or " ".join(part for part in (colour or ("plain" if year else ""), year) if part),
         last=LastFigures() if line.last is None else last_figures(line.last.entry, line.last.on),
         due=", ".join(due),
     )

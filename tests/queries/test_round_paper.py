@@ -103,3 +103,12 @@ def test_a_line_not_looked_at_is_blank_everywhere(drove: Yard) -> None:
     with drove.ledger.read() as session:
         (line,) = round_summary(session, done.result.round_id).lines
     assert line == SummaryLine("1", eggs="seen")
+
+
+def test_the_sheet_says_how_a_hive_stands_without_a_laying_queen(drove: Yard) -> None:
+    drove.post(EARLIER, h1=Entry(queen_state=QueenState.VIRGIN), h2=Entry(queen_state=QueenState.QUEENLESS))
+    with drove.ledger.read() as session:
+        first, second, third = printed_sheet(session, drove.site, DAY).lines
+    assert (first.queen, first.queen_colour) == ("virgin", "")
+    assert (second.queen, second.queen_colour) == ("none", "")
+    assert third.queen == "blue '25"

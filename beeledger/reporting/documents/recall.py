@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import date
+
 from reportlab.platypus import Flowable
 
 from beeledger.base import units
@@ -164,20 +167,31 @@ def _hives(hives: tuple[HiveBehind, ...]) -> list[Flowable]:
     if not hives:
         return []
     columns = [
-        Column("Site", 40, face="Medium"),
-        Column("Hive", 22),
+        Column("Site", 36, face="Medium"),
         Column("Taken", long_day_mm()),
-        Column("Supers", 17, align="right"),
+        Column("Supers", 15, align="right"),
+        Column("Hives", 52),
         Column("Given in the year before"),
     ]
     rows: list[Row] = [
-        [
-            each.site, each.mark or "the whole site", long(each.taken_on), f"{each.supers:,}", _given(each),
-        ]
-        for each in hives
-    ]  # fmt: skip
-    head = section("Hives behind it", counted(len(hives), "line"), room_for(len(rows)))
+        [site, long(on), f"{sum(each.supers for each in group):,}", _marks(group), given]
+        for (site, on, given), group in alike(hives).items()
+    ]
+    named = sum(bool(each.mark) for each in hives)
+    head = section("Hives behind it", counted(named, "hive") if named else "", room_for(len(rows)))
     return [*head, Ledger(columns, rows)]
+
+
+def alike(hives: Sequence[HiveBehind]) -> dict[tuple[str, date, str], list[HiveBehind]]:
+    """Hives of one site and take to which the same was given, in the order in which they first stand."""
+    found: dict[tuple[str, date, str], list[HiveBehind]] = {}
+    for each in hives:
+        found.setdefault((each.site, each.taken_on, _given(each)), []).append(each)
+    return found
+
+
+def _marks(group: Sequence[HiveBehind]) -> str:
+    return ", ".join(each.mark for each in group if each.mark) or "the whole site"
 
 
 def _given(hive: HiveBehind) -> str:

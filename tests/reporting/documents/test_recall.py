@@ -7,7 +7,7 @@ from io import BytesIO
 
 from openpyxl import load_workbook
 
-from beeledger.reporting.documents.recall import balance_words, render_pdf, render_workbook
+from beeledger.reporting.documents.recall import alike, balance_words, render_pdf, render_workbook
 from beeledger.reporting.look.workbook import HEAD_ROW
 from beeledger.reporting.pictures import page_count, page_text
 from tests.reporting.dispatch_examples import recall
@@ -84,3 +84,14 @@ def test_the_workbook_begins_with_the_letter_list_by_customer():
         if rows[1][9] is None else ("St Odo's fair", None, (4, 0, 4)),
         ("The public, not by name", None, (12, 0, 12)), ("All", None, (50, 6, 44)),
     ]  # fmt: skip
+
+
+def test_hives_of_one_take_that_were_given_the_same_share_a_line():
+    (one, *_) = recall().hives
+    three = tuple(replace(one, mark=mark) for mark in ("214", "215", "9"))
+    other = replace(one, mark="31", feeds=())
+    found = alike((three[0], other, *three[1:]))
+    assert [[each.mark for each in group] for group in found.values()] == [["214", "215", "9"], ["31"]]
+    words = words_of(replace(recall(), hives=(*three, other)))
+    assert "214, 215, 9" in words
+    assert words.count(one.treatments[0]) == 2

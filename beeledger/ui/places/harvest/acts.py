@@ -56,7 +56,7 @@ def take_form(sites: Sequence[SiteName], today: date) -> TypedForm:
         "Supers taken", "Write the take", _take, today,
         "Supers that a posted round took off are in the list already: do not type them twice.",
     )  # fmt: skip
-    choices = [(str(site.site_id), f"{site.name}  {site.code}") for site in sites]
+    choices = [("", "choose"), *((str(site.site_id), f"{site.name}  {site.code}") for site in sites)]
     form.add("site", Field("Site", editor=Choice(choices)))
     form.add_side_by_side(
         {
@@ -230,7 +230,7 @@ def read_hives(text: str) -> tuple[tuple[str, int], ...]:
 
 def _take(typed: Typed) -> TakeTyped:
     if not typed.text("site"):
-        typed.refuse("site", "there is no site yet", "Add it in Sites")
+        typed.refuse("site", "at which site were they taken?", "Choose it; a new one is added in Sites")
     hives: tuple[tuple[str, int], ...] = ()
     try:
         hives = read_hives(typed.text("hives"))

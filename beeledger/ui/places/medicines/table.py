@@ -20,15 +20,15 @@ _RIGHT = Align.RIGHT
 PACKS = (
     Column("product", "Product", slack=True, whole=True, sample="Fen strips"),
     Column("batch", "Batch", sample="25B 1234"),
-    Column("active", "Active substance", slack=True, sample="thymol gel"),
     Column("acquired", "Acquired", sample=_DAY),
     Column("expires", "Expires", sample=_DAY, marks=True, group_end=True),
     Column("bought", "Bought", sample="9,999", align=_RIGHT),
     Column("used", "Given", sample="9,999", align=_RIGHT),
     Column("left", "Left", sample="9,999", align=_RIGHT, group_end=True),
-    Column("supplier", "From", slack=True, sample="Marl Vet"),
+    Column("supplier", "From", slack=True, sample="Upper Marling Vet"),
     Column("missing", "To fill", sample="batch number", marks=True),
 )
+"""The active substance is in the card, in the tip of the product and in what the filter finds."""
 GIVEN = (
     Column("in", "In", sample=_DAY),
     Column("out", "Out", sample=_DAY, group_end=True),
@@ -62,9 +62,8 @@ def pack_row(pack: PackRow, today: date) -> Row:
     past = pack.expires_on is not None and pack.expires_on < today and not used_up
     words = course(pack.active).words
     cells = (
-        Cell(pack.product, weight=600, tip="what a sheet means that names none" if pack.usual else ""),
+        Cell(pack.product, weight=600, tip=_product_words(words, pack)),
         Cell(pack.batch, "ink2"),
-        Cell(words, "ink2"),
         _day(pack.acquired_on),
         Cell(long(pack.expires_on), "watch", mark=Mark.ODD)
         if past and pack.expires_on
@@ -76,10 +75,15 @@ def pack_row(pack: PackRow, today: date) -> Row:
         Cell(missing, "watch", mark=Mark.ODD, tip=missing_words(lacking)) if missing else BLANK,
     )
     sort = (
-        pack.product, pack.batch or None, words, pack.acquired_on, pack.expires_on, pack.pieces, pack.used, left,
+        pack.product, pack.batch or None, pack.acquired_on, pack.expires_on, pack.pieces, pack.used, left,
         pack.supplier or None, len(lacking) or None,
     )  # fmt: skip
-    return Row(pack.id, cells, sort)
+    found = " ".join([*(cell.text for cell in cells), words])
+    return Row(pack.id, cells, sort, search=found)
+
+
+def _product_words(active: str, pack: PackRow) -> str:
+    return f"{active}; what a sheet means that names none" if pack.usual else active
 
 
 def given_row(line: GivenLine, today: date) -> Row:

@@ -68,12 +68,21 @@ def who_cells(row: int, line: Line, hive: HiveLine | None) -> WhoCells:
     )
 
 
+_WITHOUT_HER: dict[QueenState, tuple[str, Token]] = {
+    QueenState.QUEENLESS: ("none", "now"),
+    QueenState.DRONE_LAYER: ("drone layer", "now"),
+    QueenState.VIRGIN: ("virgin", "watch"),
+    QueenState.CELLS: ("cells", "watch"),
+}
+
+
 def _queen(hive: HiveLine | None) -> tuple[str, str, Token]:
     if hive is None:
         return "", "", "ink"
     known = hive.queen
-    if known.state is QueenState.QUEENLESS:
-        return "none", "", "now"
+    without = _WITHOUT_HER.get(known.state) if known.state else None
+    if without is not None:
+        return without[0], "", without[1]
     year = "" if known.year is None else f"’{known.year % 100:02d}"
     if known.colour and known.marked is not False:
         return f"{known.colour} {year}".strip(), known.colour, "ink"

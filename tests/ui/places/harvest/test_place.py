@@ -129,6 +129,9 @@ def test_a_take_is_typed_by_hive_and_an_unknown_number_is_said(seat: Seat) -> No
     QTest.keyClick(seat.place, Qt.Key.Key_N, CTRL)
     seat.until(lambda: seat.place.side.form() is not None)
     form = seat.place.side.form()
+    form.set_values({"hives": "3:2"})
+    form.submit()
+    assert form.fields["site"].message() == "at which site were they taken?"
     form.set_values({"site": "2", "hives": "3:2, 99", "on": "5 May"})
     form.submit()
     seat.settle()
