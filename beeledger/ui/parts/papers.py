@@ -24,18 +24,14 @@ from beeledger.ui.desk.jobs import Job
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button, ButtonRow
 from beeledger.ui.widgets.card import Card
-from beeledger.ui.widgets.cells import Align, Cell, Column, Row
+from beeledger.ui.widgets.cells import Cell, Column, Row
 from beeledger.ui.widgets.choice import Choice
 from beeledger.ui.widgets.field import Field
 from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.record_table import RecordTable
 from beeledger.ui.widgets.section import Section
 
-COLUMNS = (
-    Column("name", "Paper", slack=True, whole=True, marks=True),
-    Column("on", "Hung", sample="31 Dec 2026"),
-    Column("size", "Size", sample="999 kB", align=Align.RIGHT),
-)
+COLUMNS = (Column("paper", "Paper", slack=True, marks=True),)
 _OPENED = "papers opened"
 """The folder of the desk in which copies lie that other programs look at."""
 
@@ -50,7 +46,7 @@ class Papers(Section):
         self._record: Record | None = None
         self._words: dict[Record, str] = {}
         self.papers: dict[int, Paper] = {}
-        self.table = RecordTable(COLUMNS, many=False)
+        self.table = RecordTable(COLUMNS, many=False, lines=2, head=False)
         self.note = Field("Note for a paper to add", message=False)
         self.on = Field("Hang it on", editor=Choice(), message=False)
         self.add_button = Button("Add a paper", self.add_paper, icon="plus")
@@ -140,9 +136,7 @@ class Papers(Section):
         self.papers = {paper.id: paper for paper in papers}
         self.say(counted(len(papers), "paper") if papers else "none")
         self.table.set_rows([paper_row(paper, self._words.get(paper.record, "")) for paper in papers])
-        head = self.table.horizontalHeader().sizeHint().height()
-        lines = len(papers) * self.table.verticalHeader().defaultSectionSize()
-        self.table.setFixedHeight(head + lines + 2)
+        self.table.setFixedHeight(len(papers) * self.table.verticalHeader().defaultSectionSize() + 2)
         self.table.setVisible(bool(papers))
         self.table.take_current()
         self._switch()
@@ -178,11 +172,13 @@ def hang_papers(card: Card, desk: Desk, place: str) -> Papers:
 
 
 def paper_row(paper: Paper, on: str) -> Row:
-    """A paper as a row: what it is called, its note, when it was hung, how large it is."""
-    said = ", ".join(part for part in (paper.name, on, paper.note) if part)
-    name = Cell(said) if paper.there else Cell(f"{said}: the file is missing", ink="now", mark=Mark.CANNOT)
-    cells = (name, Cell(f"{short(paper.on)} {paper.on.year}"), Cell(size_words(paper.size_bytes)))
-    return Row(paper.id, cells, sort=(paper.name.lower(), paper.on, paper.size_bytes))
+    """A paper as a row of two lines: what it is called, then its note, when it was hung, how large it is."""
+    hung = f"{short(paper.on)} {paper.on.year}"
+    said = " · ".join(part for part in (on, paper.note, hung, size_words(paper.size_bytes)) if part)
+    if paper.there:
+        return Row(paper.id, (Cell(paper.name, second=said, tip=paper.name),))
+    missing = f"the file is missing · {said}"
+    return Row(paper.id, (Cell(paper.name, ink="now", mark=Mark.CANNOT, second=missing, tip=paper.name),))
 
 
 def size_words(size_bytes: int) -> str:

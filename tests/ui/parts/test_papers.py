@@ -69,7 +69,8 @@ def hang(seat: Seat, folder: Path, record: tuple[str, int] = ("site", 1)) -> int
 
 
 def shown(seat: Seat) -> list[str]:
-    return [row.cells[0].text for row in section(seat).table.records.rows_shown()]
+    cells = [row.cells[0] for row in section(seat).table.records.rows_shown()]
+    return [f"{cell.text}: {cell.second}" for cell in cells]
 
 
 def test_a_file_is_asked_for_kept_and_hung_with_its_note(seat: Seat, tmp_path: Path) -> None:
@@ -84,7 +85,7 @@ def test_a_file_is_asked_for_kept_and_hung_with_its_note(seat: Seat, tmp_path: P
     asked[0].then(None)
     assert seat.desk.newest_act == 1
     asked[0].then(scan(tmp_path))
-    seat.until(lambda: shown(seat) == ["Permission.pdf, signed in March"])
+    seat.until(lambda: shown(seat) == ["Permission.pdf: signed in March · 14 May 2026 · 1 kB"])
     assert papers.head.summary == "1 paper"
     assert papers.note.value() == ""
     assert seat.desk.last_done is not None
@@ -115,7 +116,7 @@ def test_a_paper_is_taken_off_and_comes_back_when_that_is_taken_back(seat: Seat,
     assert section(seat).off_button.isHidden()
     undo(seat.desk.ledger, seat.desk.newest_act)
     seat.desk._ask_for_news()
-    seat.until(lambda: shown(seat) == ["Permission.pdf, signed"])
+    seat.until(lambda: shown(seat) == ["Permission.pdf: signed · 14 May 2026 · 1 kB"])
 
 
 def test_a_missing_file_is_marked_and_opening_it_says_what_to_do(
@@ -128,10 +129,9 @@ def test_a_missing_file_is_marked_and_opening_it_says_what_to_do(
     section(seat)._read()
     seat.settle()
     (row,) = section(seat).table.records.rows_shown()
-    assert (row.cells[0].text, row.cells[0].mark) == (
-        "Permission.pdf, signed: the file is missing",
-        Mark.CANNOT,
-    )
+    (cell,) = row.cells
+    assert (cell.text, cell.mark) == ("Permission.pdf", Mark.CANNOT)
+    assert cell.second == "the file is missing · signed · 14 May 2026 · 1 kB"
     section(seat).open_chosen()
     seat.settle()
     assert opened == []
@@ -151,7 +151,7 @@ def test_a_paper_is_hung_on_an_inspectors_visit_from_the_card_of_the_site(seat: 
     seat.desk.asked.connect(asked.append)
     papers.add_button.click()
     asked[0].then(scan(tmp_path))
-    seat.until(lambda: shown(seat) == ["Permission.pdf, visit of 4 May 2026"])
+    seat.until(lambda: shown(seat) == ["Permission.pdf: visit of 4 May 2026 · 14 May 2026 · 1 kB"])
     with seat.desk.ledger.read() as session:
         (paper,) = papers_of(session, [("official_visit", visit)])
         assert papers_of(session, [("site", 1)]) == ()

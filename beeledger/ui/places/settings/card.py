@@ -66,13 +66,6 @@ class DeskCard(Card):
         self.hint.setText(f"Open one with Enter or a click to restore it.{older}" if kept else "")
         self.hint.setVisible(bool(kept))
 
-    def no_backups_here(self) -> None:
-        """A ledger on a server is backed up by whoever keeps the server."""
-        self.kept.say("by the server's keeper")
-        self.backups.say([Fact("This ledger lies on a database server", ink="ink2")])
-        self.back_up.off("The server's own tools back it up")
-        self.hint.setText("Ask who keeps the server how far back its backups reach.")
-
     def show_report(self, report: Report, at: datetime, zone: str) -> None:
         """Every line of the check, met or not, then what was found."""
         when = f"{at.astimezone(ZoneInfo(zone)):%H:%M}"

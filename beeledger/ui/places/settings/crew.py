@@ -22,11 +22,11 @@ from beeledger.ui.widgets.look import Token
 
 CREW_COLUMNS = (
     Column("initials", "Initials", sample="MMM"),
-    Column("name", "Name", sample="A name of some length", slack=True, whole=True),
+    Column("name", "Name", sample="A name of some length", slack=True),
     Column("state", "State", sample="left"),
 )
 VEHICLE_COLUMNS = (
-    Column("name", "Vehicle", sample="A name of some length", slack=True, whole=True),
+    Column("name", "Vehicle", sample="A name of some length", slack=True),
     Column("registration", "Registration", sample="AB12 CDE"),
     Column("places", "Places", sample="999", align=Align.RIGHT),
     Column("payload", "May carry", unit="kg", sample="99,999", align=Align.RIGHT),

@@ -45,6 +45,10 @@ class HivesForm(Form):
             {
                 "brood_boxes": Field("Brood boxes"),
                 "brood_frames": Field("Frames in a brood box"),
+            }
+        )
+        self.add_side_by_side(
+            {
                 "super_frames": Field("Frames in a super"),
                 "nucleus_frames": Field("Frames in a nucleus"),
             }

@@ -25,7 +25,7 @@ from beeledger.ui.widgets.look import Token
 
 KEEP, ERASE = "Keep as it is", "Erase for good"
 COLUMNS = (
-    Column("name", "Name", sample="A name of some length", slack=True, whole=True),
+    Column("name", "Name", sample="A name of some length", slack=True),
     Column("roles", "What it is to the farm", sample="landholder, customer", slack=True),
     Column("phone", "Telephone", sample="01234 567 8901"),
 )

@@ -39,6 +39,10 @@ from beeledger.ui.widgets.tabs import Tab, Tabs
 
 Changes = Callable[[FarmSettings, Mapping[str, str]], tuple[dict[str, Any], list[Finding]]]
 
+ON_SERVER = (
+    "Other desks work in it. Whoever keeps the server makes a new, empty database; then the command beeledger restore "
+    "brings this backup into it, and every desk opens the new address:"
+)
 KEEP, RESTORE = "Keep the ledger as it is", "Restore this backup"
 
 
@@ -110,11 +114,7 @@ class Here(Place):
         """A tab by its key."""
         if isinstance(what, str):
             self.tabs.choose(what)
-            view = self.front.currentWidget()
-            if isinstance(view, Form):
-                view.come()
-            elif view is not None:
-                view.setFocus()
+            self.setFocus()
 
     def new(self) -> None:
         """Open the form of a new row of the list in front."""
@@ -133,6 +133,8 @@ class Here(Place):
         number = [tab.key for tab in TABS].index(str(key))
         self.front.setCurrentIndex(number)
         self.side.setCurrentWidget(listing.side if listing is not None else self.card)
+        first = {"farm": self.form.fields["name"], "hives": self.hives.fields["hive_type"]}
+        self.setFocusProxy(listing if listing is not None else first[str(key)])
 
     def back_up(self) -> None:
         """Write a backup off the window's thread, check it, and thin out the old ones."""
@@ -163,10 +165,12 @@ class Here(Place):
             "<p>A private person can be <b>erased</b>: a mark takes the place of the name in every record, in History and "
             "in the bytes of the file, and nothing brings it back. Addresses and telephone numbers are never copied into "
             "History; taking back a change of them says so. Backups from before an erasure go within 31 days of it.</p>"
-            "<p>A backup is written when the window is opened and the last is older than a day, and when it is closed "
-            "after something was done. Each is opened and checked after writing; old ones thin out to daily, weekly "
-            "and monthly. A backup on the same disk does not outlive the disk: copy the folders of backups and of papers "
-            "beside the ledger to another one now and then.</p>"
+            "<p>A backup is written each hour in which something was done, when the window is opened and the last is "
+            "older than a day, and when it is closed after something was done. Each is opened, its rows are counted "
+            "and it is checked after writing; old ones thin out to daily, weekly and monthly. A backup on the same disk "
+            "does not outlive the disk: copy the folders of backups and of papers beside the ledger to another one now "
+            "and then.</p><p>A ledger on a server is copied once a day into a file in this desk's own folder, papers "
+            "with it; whoever keeps the server backs it up besides.</p>"
         )
 
     def _checked(self, report: Report) -> None:
@@ -215,12 +219,8 @@ class Here(Place):
         form.come_to_wrong()
 
     def _list_backups(self) -> None:
-        file = self.desk.ledger.file
-        if file is None:
-            self.card.no_backups_here()
-            return
         self.desk.fetch(
-            lambda: backups_of_ledger(self.desk.ledger, file),
+            lambda: backups_of_ledger(self.desk.ledger),
             owner=self,
             then=self._show_backups,
             key="backups",
@@ -231,6 +231,15 @@ class Here(Place):
         self.card.show_backups(kept, self.desk.clock.zone)
 
     def _ask_restore(self, path: Path) -> None:
+        if self.desk.ledger.file is None:
+            self.desk.ask(
+                "A server's ledger is not replaced from a window",
+                f"{ON_SERVER}\n\n{path}",
+                (KEEP,),
+                lambda _answer: None,
+            )
+            return
+
         def answered(answer: str | None) -> None:
             if answer == RESTORE:
                 self.desk.restore_wanted.emit(path)
