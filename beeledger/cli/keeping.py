@@ -5,7 +5,6 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from beeledger.base.errors import CannotNow
 from beeledger.base.text import counted
 from beeledger.cli.answering import DONE, REFUSED, Voice, finding_json
 from beeledger.cli.commands import Commands, add_command, add_ledger, clock_of, opened
@@ -25,20 +24,26 @@ def add_commands(commands: Commands) -> None:
         commands,
         "backup",
         run_backup,
-        "Write a copy of a ledger while others work, open it and check it.",
+        "Write a copy of a ledger, on a server too, while others work; open it, count its rows and check it.",
         "beeledger backup farm.beeledger --to /media/stick",
     )
-    backup.add_argument("ledger", metavar="LEDGER", help="the ledger's file")
-    backup.add_argument("--to", type=Path, metavar="FOLDER", help="by default a folder beside the ledger")
+    backup.add_argument("ledger", metavar="LEDGER", help="a file, or a postgresql:// address")
+    backup.add_argument(
+        "--to",
+        type=Path,
+        metavar="FOLDER",
+        help="by default a folder beside the ledger, or in this desk's own for a server's",
+    )
     restore = add_command(
         commands,
         "restore",
         run_restore,
-        "Put a backup in the place of a ledger; the file that stood there is moved aside, never erased.",
+        "Put a backup in the place of a ledger; the file that stood there is moved aside, never erased. "
+        "On a server it goes into an empty database.",
         "beeledger restore 'farm backups/20260514-180000.db' --into farm.beeledger",
     )
     restore.add_argument("backup", type=Path, metavar="BACKUP", help="a backup written by this program")
-    add_ledger(restore, "--into", "the ledger's file")
+    add_ledger(restore, "--into", "the ledger's file, or the postgresql:// address of an empty database")
 
 
 def run_check(chosen: argparse.Namespace, voice: Voice) -> int:
@@ -73,10 +78,15 @@ def run_backup(chosen: argparse.Namespace, voice: Voice) -> int:
 
 def run_restore(chosen: argparse.Namespace, voice: Voice) -> int:
     """Put a backup in place and say where the file before it went."""
-    from beeledger.database.backup import restore
+    from beeledger.database.backup import restore, restore_on_server
+    from beeledger.database.copying import address_shown
 
     if chosen.ledger.startswith("postgresql"):
-        raise CannotNow("A ledger on a database server is restored by the server's own tools.")
+        rows = restore_on_server(chosen.backup, chosen.ledger, clock_of(chosen))
+        there = address_shown(chosen.ledger)
+        words = f"Restored {counted(rows, 'row')} into {there}. Open that address on every desk."
+        voice.answer({"restored": there, "rows": rows, "aside": None}, words)
+        return DONE
     aside = restore(chosen.backup, Path(chosen.ledger), clock_of(chosen))
     data = {"restored": chosen.ledger, "aside": str(aside) if aside else None}
     moved = f" What stood there lies at {aside}." if aside else ""

@@ -1,18 +1,30 @@
-"""Backups: a copy of the file taken while others work, opened and checked after writing."""
+"""Backups: a copy of the ledger taken while others work, opened, counted and checked after writing.
+
+A ledger on a server is copied row by row into a file, so a backup is the same thing everywhere: one SQLite
+file that any desk can open. Where it lies is said by a place that stands for the ledger: its own file, or for a
+server's a name in this desk's folder.
+"""
 
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from contextlib import closing, suppress
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from beeledger.base.clock import Clock
 from beeledger.base.errors import CannotNow
-from beeledger.base.paths import free_name
+from beeledger.base.paths import desk_folder, free_name
+from beeledger.base.text import listed
+from beeledger.database.copying import copy_ledger
 from beeledger.database.faults import faults
 from beeledger.database.ledger import Ledger
 from beeledger.database.lone import alone, glancing, reading
+from beeledger.database.opening import open_ledger
+from beeledger.database.papers import copy_missing
+from beeledger.database.papers import folder_for as papers_beside
 
 STAMP = "%Y%m%d-%H%M%S"
 
@@ -22,18 +34,50 @@ def folder_for(ledger_file: Path) -> Path:
     return ledger_file.with_name(ledger_file.stem + " backups")
 
 
-def backup(ledger: Ledger, folder: Path | None = None) -> Path:
-    """Write a backup of a SQLite ledger, open and check it; returns its path.
+def place_of(ledger: Ledger) -> Path:
+    """The path beside which the backups of a ledger lie; for a server's nothing stands there itself."""
+    if ledger.file is not None:
+        return ledger.file
+    url = ledger.engine.url
+    named = f"{url.database or 'ledger'} at {url.host or 'this computer'}"
+    return desk_folder() / (
+        "".join(letter if letter.isalnum() or letter in " .-_" else "-" for letter in named) + ".beeledger"
+    )
 
-    Raises CannotNow for a PostgreSQL ledger (its server's own dump serves there), a full disk, or a
-    copy that does not check.
+
+def backup(
+    ledger: Ledger, folder: Path | None = None, progress: Callable[[int, int], None] | None = None
+) -> Path:
+    """Write a backup of a ledger, open, count and check it; returns its path.
+
+    Papers are photographs and scans: those of a server's ledger are in the backup itself, those beside a file
+    go with it when ``folder`` is elsewhere. Raises CannotNow for a full disk, or a copy that does not check.
     """
+    place, now = place_of(ledger), ledger.clock.now()
     if ledger.file is None:
-        raise CannotNow(
-            "A ledger on a database server is backed up by the server's own tools.",
-            "Use pg_dump, or ask who keeps the server.",
-        )
-    return _write(ledger.file, folder or folder_for(ledger.file), ledger.clock.now(), "")
+        return _from_server(ledger, folder or folder_for(place), now, progress)
+    written = _write(ledger.file, folder or folder_for(place), now, "")
+    if folder is not None:
+        with faults():
+            copy_missing(papers_beside(ledger.file), papers_with(folder, ledger.file))
+    return written
+
+
+def _from_server(
+    ledger: Ledger, folder: Path, now: datetime, progress: Callable[[int, int], None] | None
+) -> Path:
+    """One moment of a server's ledger, while others write on; proved by the copy itself."""
+    with faults():
+        folder.mkdir(parents=True, exist_ok=True)
+    target = free_name(folder / f"{now:{STAMP}}.db")
+    copy_ledger(ledger, str(target), ledger.clock, progress, hold=False)
+    check_copy(target)
+    return target
+
+
+def papers_with(folder: Path, ledger_file: Path) -> Path:
+    """Where the papers of a file's ledger lie that went with its backups to a folder elsewhere."""
+    return folder / papers_beside(ledger_file).name
 
 
 def backup_before_migration(ledger: Ledger, revision: str) -> None:
@@ -45,7 +89,8 @@ def backup_before_migration(ledger: Ledger, revision: str) -> None:
 def restore(backup_file: Path, ledger_file: Path, clock: Clock) -> Path | None:
     """Put a backup in the place of the ledger; the file that stood there is moved aside and named.
 
-    Returns where it was moved to. Raises CannotNow when the backup is no sound ledger.
+    Papers that came with the backup and are missing are brought back. Returns where the file was moved to. Raises
+    CannotNow when the backup is no sound ledger.
     """
     check_copy(backup_file)
     aside = None
@@ -58,7 +103,26 @@ def restore(backup_file: Path, ledger_file: Path, clock: Clock) -> Path | None:
             part.replace(ledger_file)
         finally:
             part.unlink(missing_ok=True)
+        copy_missing(papers_with(backup_file.parent, ledger_file), papers_beside(ledger_file))
     return aside
+
+
+def restore_on_server(backup_file: Path, target: str, clock: Clock) -> int:
+    """Bring a backup into a server's database without tables; returns its rows. Whoever keeps the server makes it.
+
+    Raises CannotNow when the backup is no sound ledger, or the database is not empty.
+    """
+    check_copy(backup_file)
+    with faults(), TemporaryDirectory(prefix="beeledger-") as folder:
+        own = (
+            Path(folder) / "backup.beeledger"
+        )  # an older one is brought up to date, and the backup stays as it is
+        _copy(backup_file, own)
+        ledger = open_ledger(own, clock, create=False)
+        try:
+            return copy_ledger(ledger, target, clock).rows
+        finally:
+            ledger.close()
 
 
 def _put_aside(ledger_file: Path, now: datetime) -> Path:
@@ -144,22 +208,49 @@ def _write(source: Path, folder: Path, now: datetime, suffix: str) -> Path:
     with faults():
         folder.mkdir(parents=True, exist_ok=True)
         target = folder / f"{now:{STAMP}}{suffix}.db"
-        _copy(source, target)
-    check_copy(target)
+        held = _copy(source, target)
+    try:
+        check_copy(target)
+        with faults(), closing(glancing(target)) as copy:
+            _see_rows_are_there(held, _rows(copy), target.name)
+    except CannotNow:
+        target.unlink(missing_ok=True)  # what does not check must not be taken for a backup later
+        raise
     return target
 
 
-def _copy(source: Path, target: Path) -> None:
+def _copy(source: Path, target: Path) -> dict[str, int]:
+    """Copy a file whole; returns the rows that each table had at that moment."""
     part = target.with_name(target.name + ".part")
     part.unlink(missing_ok=True)
     try:
-        _copy_pages(source, part)
+        held = _copy_pages(source, part)
         part.replace(target)
     finally:
         part.unlink(missing_ok=True)
+    return held
 
 
-def _copy_pages(source: Path, part: Path) -> None:
+def _copy_pages(source: Path, part: Path) -> dict[str, int]:
     with closing(reading(source)) as old, closing(sqlite3.connect(part)) as new:
+        old.execute("BEGIN")  # rows are counted and pages copied at one moment
+        held = _rows(old)
         old.backup(new)
         new.execute("PRAGMA journal_mode=DELETE")
+    return held
+
+
+def _rows(connection: sqlite3.Connection) -> dict[str, int]:
+    tables = connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
+    return {
+        name: connection.execute(f'SELECT count(*) FROM "{name}"').fetchone()[0]  # noqa: S608  # the file's own names
+        for (name,) in tables
+    }
+
+
+def _see_rows_are_there(held: dict[str, int], found: dict[str, int], name: str) -> None:
+    if unlike := sorted(table for table in held.keys() | found.keys() if held.get(table) != found.get(table)):
+        raise CannotNow(
+            f"{name} does not hold the rows of the ledger: {listed(unlike)}.",
+            "Look at the disk, then write another.",
+        )

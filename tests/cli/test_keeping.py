@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Callable
 from pathlib import Path
 
 from tests.cli.commanding import Shell
@@ -61,3 +62,17 @@ def test_a_backup_that_is_none_leaves_the_ledger_alone(
     file.write_text("no", encoding="utf-8")
     assert shell("restore", file, "--into", sample_file).code == 1
     assert sample_file.read_bytes() == before
+
+
+def test_a_servers_ledger_is_backed_up_and_restored_into_an_empty_database(
+    shell: Shell, new_target: Callable[..., str], tmp_path: Path
+) -> None:
+    server, empty = new_target("postgresql"), new_target("postgresql", migrated=False)
+    backed = shell("backup", server, "--to", tmp_path / "stick", "--json", "--today", "2026-05-14")
+    assert backed.code == 0
+    restored = shell("restore", backed.data["backup"], "--into", empty, "--json")
+    assert (restored.code, restored.data["aside"]) == (0, None)
+    assert shell("check", empty).code == 0
+    again = shell("restore", backed.data["backup"], "--into", empty)
+    assert again.code == 1
+    assert "is not empty" in again.err

@@ -13,12 +13,24 @@ import pytest
 from beeledger.base.clock import FixedClock
 from beeledger.base.errors import CannotNow
 from beeledger.database import backup as room
-from beeledger.database.backup import backup, backups_of, check_copy, folder_for, last_backup, restore, thin
+from beeledger.database.backup import (
+    backup,
+    backups_of,
+    check_copy,
+    folder_for,
+    last_backup,
+    place_of,
+    restore,
+    restore_on_server,
+    thin,
+)
 from beeledger.database.checking.check import check_ledger
 from beeledger.database.ledger import Ledger
 from beeledger.database.opening import open_ledger
+from beeledger.database.papers import bytes_of, take_in
 from beeledger.model.sites import Site
 from beeledger.operations.act import perform
+from beeledger.operations.attachments import NewPaper, attach_file
 from beeledger.operations.sites import NewSite, add_site
 from tests.builders.foreign import folder_bytes, other_program
 from tests.builders.yards import LOOKED, whole, yard
@@ -70,24 +82,74 @@ def test_a_backup_into_a_folder_with_an_odd_name(drove: Ledger, tmp_path: Path) 
     assert backup(drove, tmp_path / "50% safe? #1").exists()
 
 
-def test_a_ledger_on_a_server_is_left_to_its_own_tools(
-    new_target: Callable[..., str], clock: FixedClock
+def test_a_ledger_on_a_server_is_backed_up_into_one_file_while_others_write(
+    new_target: Callable[..., str], clock: FixedClock, desk_folder: Path
 ) -> None:
-    ledger = open_ledger(new_target("postgresql"), clock)
-    with pytest.raises(CannotNow, match="pg_dump"):
-        backup(ledger)
-    ledger.close()
+    server = open_ledger(new_target("postgresql"), clock)
+    yard(server, "Long Drove", "1", "2", "3").post(h1=LOOKED, h2=LOOKED)
+    before = whole(server)
+    written: list[int] = []
+
+    def meanwhile(done: int, total: int) -> None:
+        if not written:
+            written.append(perform(server, add_site, NewSite("Meanwhile")).act)
+
+    copy = backup(server, progress=meanwhile)
+    assert copy.parent.parent == desk_folder
+    assert copy.name == "20260514-180000.db"
+    assert [copy] == backups_of(place_of(server))
+    assert last_backup(place_of(server)) == NOW
+    assert content(copy, clock) == before
+    assert written
+    server.close()
 
 
-def test_a_copy_that_is_not_sound_is_not_called_a_backup(
-    drove: Ledger, monkeypatch: pytest.MonkeyPatch
+def test_a_servers_backup_is_restored_into_an_empty_database(
+    new_target: Callable[..., str], clock: FixedClock, drove: Ledger
 ) -> None:
-    def torn(source: Path, part: Path) -> None:
-        part.write_bytes(source.read_bytes()[: 4096 * 3])
+    copy, target = backup(drove), new_target("postgresql", migrated=False)
+    assert restore_on_server(copy, target, clock) > 0
+    with closing(open_ledger(target, clock, create=False)) as server:
+        assert whole(server) == whole(drove)
+        assert check_ledger(server).clean
+    with pytest.raises(CannotNow, match="not empty"):
+        restore_on_server(copy, target, clock)
 
-    monkeypatch.setattr(room, "_copy_pages", torn)
-    with pytest.raises(CannotNow, match=r"damaged|no sound"):
+
+def test_a_copy_that_lacks_rows_is_not_called_a_backup(
+    drove: Ledger, file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    copied = room._copy_pages
+
+    def less(source: Path, part: Path) -> dict[str, int]:
+        held = copied(source, part)
+        with closing(sqlite3.connect(part)) as new:
+            new.execute("DELETE FROM due")
+            new.execute("DELETE FROM round_entry WHERE id = 1")
+            new.commit()
+        return held
+
+    monkeypatch.setattr(room, "_copy_pages", less)
+    with pytest.raises(CannotNow, match="rows of the ledger: due and round_entry"):
         backup(drove)
+    assert backups_of(file) == []
+
+
+def test_papers_go_with_a_backup_to_another_disk_and_come_back_with_it(
+    drove: Ledger, file: Path, tmp_path: Path, clock: FixedClock
+) -> None:
+    photograph = tmp_path / "hive.jpg"
+    photograph.write_bytes(b"a photograph of a hive")
+    taken = take_in(drove, photograph)
+    perform(drove, attach_file, NewPaper(taken, ("site", 1)))
+    copy = backup(drove, tmp_path / "stick")
+    drove.close()
+    elsewhere = tmp_path / "new computer" / file.name
+    elsewhere.parent.mkdir()
+    restore(copy, elsewhere, clock)
+    with closing(open_ledger(elsewhere, clock)) as ledger, ledger.read() as session:
+        assert bytes_of(session, taken.sha256) == photograph.read_bytes()
+        assert check_ledger(ledger).clean
 
 
 @pytest.mark.parametrize("what", ["missing", "text", "other program", "empty"])

@@ -1,17 +1,28 @@
-"""Keeps the backups of the ledger: one when the window is opened on an old one, one when it is closed after acts."""
+"""Keeps the backups of the ledger: one each hour in which something was done, and one when the window is closed after acts.
+
+A ledger on a server is copied row by row, which takes longer: once a day.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from beeledger.database.backup import place_of
+from beeledger.queries.acts import acts
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.frame.status_line import OLD, BackupState
 from beeledger.ui.parts.backups import kept_backups, write_backup
 
+if TYPE_CHECKING:
+    from sqlalchemy.orm import Session
+
 LOOK_EVERY_MS = 60_000
+HOUR = timedelta(hours=1)
 
 
 class BackupKeeper(QObject):
@@ -24,53 +35,66 @@ class BackupKeeper(QObject):
         super().__init__(parent)
         self._desk = desk
         self._keeps = False
-        self.state = BackupState(by_server=desk.ledger.file is None)
+        self._place = place_of(desk.ledger)
+        self._writing = False
+        self.state = BackupState()
         self._timer = QTimer(self)
         self._timer.setInterval(LOOK_EVERY_MS)
-        self._timer.timeout.connect(self.look)
+        self._timer.timeout.connect(self._look_and_write)
         self._timer.start()
         desk.workers.job_moved.connect(self._job_moved)
 
     def keep(self) -> None:
-        """Write a backup now if the last is older than a day, and from now on when the window is closed."""
+        """From now on write a backup where one is due: by the hour, and when the window is closed."""
         self._keeps = True
-        self._ask(self._write_if_old)
+        self._look_and_write()
 
     def look(self) -> None:
         """See what lies beside the ledger and tell it."""
         self._ask(lambda: None)
 
     def wanted(self) -> bool:
-        """Whether there are acts that no backup holds yet."""
-        return self._keeps and not self.state.by_server and self._desk.newest_act > self._desk.backed_up_to
+        """Whether there are acts that no backup holds yet, and the window should not go before one does."""
+        here = (
+            self._desk.ledger.file is not None
+        )  # nobody waits at the door for the copy of a server's ledger
+        return self._keeps and here and self._desk.newest_act > self._desk.backed_up_to
 
     def write(self, then: Callable[[Path], None], failed: Callable[[BaseException], None]) -> None:
         """Write a backup."""
         write_backup(self._desk, owner=self, then=then, failed=failed)
 
-    def _ask(self, then: Callable[[], None]) -> None:
-        file = self._desk.ledger.file
-        if file is None:
-            self.told.emit(self.state)
-            return
+    def _look_and_write(self) -> None:
+        self._ask(self._write_if_due)
 
+    def _ask(self, then: Callable[[], None]) -> None:
         def seen(newest: BackupState) -> None:
             self.state = newest
             self.told.emit(newest)
             then()
 
-        self._desk.fetch(lambda: _newest(file), owner=self, then=seen)
+        self._desk.fetch(lambda: _newest(self._place), owner=self, then=seen)
 
-    def _write_if_old(self) -> None:
-        at = self.state.at
-        old = at is None or self._desk.clock.now() - at >= OLD
-        if old and self._desk.newest_act:
+    def _write_if_due(self) -> None:
+        if self._keeps and not self._writing and self._desk.newest_act:
+            self._desk.read(_last_act_at, owner=self, then=self._write_if_older, key="last act")
+
+    def _write_if_older(self, last_act: datetime | None) -> None:
+        at, now = self.state.at, self._desk.clock.now()
+        often = HOUR if self._desk.ledger.file is not None else OLD
+        behind = self._desk.newest_act > self._desk.backed_up_to or (
+            last_act is not None and at is not None and last_act > at
+        )
+        if not self._writing and (at is None or now - at >= OLD or (behind and now - at >= often)):
+            self._writing = True
             self.write(self._written, self._not_written)
 
     def _written(self, _path: Path) -> None:
+        self._writing = False
         self.look()
 
     def _not_written(self, error: BaseException) -> None:
+        self._writing = False
         self._desk.say(f"No backup was written: {error}", "watch")
 
     def _job_moved(self, job: object) -> None:
@@ -78,6 +102,10 @@ class BackupKeeper(QObject):
             self.look()
 
 
-def _newest(file: Path) -> BackupState:
-    kept = kept_backups(file)
-    return BackupState(kept[0].at, kept[0].size_bytes) if kept else BackupState()
+def _newest(place: Path) -> BackupState:
+    kept = max(kept_backups(place), key=lambda one: one.at, default=None)
+    return BackupState(kept.at, kept.size_bytes) if kept else BackupState()
+
+
+def _last_act_at(session: Session) -> datetime | None:
+    return next((line.at for line in acts(session, limit=1)), None)

@@ -22,22 +22,19 @@ from beeledger.ui.widgets.words import RunWords, spoken
 
 HEIGHT = 24
 OLD = timedelta(hours=26)
-"""A backup a day, with two hours' grace for a desk that opens a little later than the day before."""
+"""A backup a day at least, with two hours' grace for a desk that opens a little later than the day before."""
 
 
 @dataclass(frozen=True, slots=True)
 class BackupState:
-    """The newest backup, if there is one; a ledger on a server is its keeper's to back up."""
+    """The newest backup, if there is one."""
 
     at: datetime | None = None
     size_bytes: int = 0
-    by_server: bool = False
 
 
 def backup_run(state: BackupState, now: datetime, zone: str) -> Run:
     """The backup in words with its mark: a tick, or a square where one is wanted."""
-    if state.by_server:
-        return Run("backed up by the server's keeper")
     if state.at is None:
         return Run("no backup yet", "watch", mark=Mark.TODAY)
     local, today = state.at.astimezone(ZoneInfo(zone)), now.astimezone(ZoneInfo(zone)).date()

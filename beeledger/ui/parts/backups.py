@@ -9,7 +9,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject
 
-from beeledger.database.backup import STAMP, backup, backups_of, thin
+from beeledger.database.backup import STAMP, backup, backups_of, place_of, thin
 from beeledger.database.erased_backups import holding, let_go
 from beeledger.database.ledger import Ledger
 from beeledger.queries.parties import erasures
@@ -48,11 +48,11 @@ def kept_backups(ledger_file: Path, erased: Sequence[datetime] = ()) -> list[Kep
     return kept
 
 
-def backups_of_ledger(ledger: Ledger, ledger_file: Path) -> list[KeptBackup]:
+def backups_of_ledger(ledger: Ledger) -> list[KeptBackup]:
     """The same, with the day on which those go that still hold somebody erased since."""
     with ledger.read() as session:
         moments = erasures(session)
-    return kept_backups(ledger_file, moments)
+    return kept_backups(place_of(ledger), moments)
 
 
 def write_backup(
@@ -67,13 +67,12 @@ def write_backup(
 
     def work(job: Job) -> Path:
         job.progress(0, 2)
-        path = backup(desk.ledger)
-        job.done, job.total = 1, 2
-        if desk.ledger.file is not None:
-            thin(desk.ledger.file, desk.clock.now())
-            with desk.ledger.read() as session:
-                moments = erasures(session)
-            let_go(desk.ledger.file, moments, desk.clock.now())
+        path = backup(desk.ledger, progress=job.progress)
+        place = place_of(desk.ledger)
+        thin(place, desk.clock.now())
+        with desk.ledger.read() as session:
+            moments = erasures(session)
+        let_go(place, moments, desk.clock.now())
         return path
 
     def written(path: Path) -> None:

@@ -10,8 +10,10 @@ from threading import Event
 import pytest
 
 from beeledger.base.errors import CannotNow
-from beeledger.database.backup import backups_of
+from beeledger.database.backup import backup, backups_of
+from beeledger.operations.act import perform
 from beeledger.operations.farm import set_farm
+from beeledger.operations.sites import NewSite, add_site
 from beeledger.ui.desk.desk import Desk, Question
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.frame import closing
@@ -66,6 +68,42 @@ def test_a_backup_of_today_is_enough(window: Window, qtbot: object, farm_file: P
     assert len(backups_of(farm_file)) == 2
 
 
+def test_a_backup_is_written_each_hour_in_which_something_was_done(
+    window: Window, qtbot: object, farm_file: Path
+) -> None:
+    window.start()
+    settle(qtbot, window.desk)
+
+    def an_hour_on() -> int:
+        window.desk.clock.moment += timedelta(minutes=61)
+        window.backups._timer.timeout.emit()
+        settle(qtbot, window.desk)
+        return len(backups_of(farm_file))
+
+    assert an_hour_on() == 1  # nothing was done
+    window.desk.act(add_site, NewSite("Far Drove"))
+    settle(qtbot, window.desk)
+    window.backups._timer.timeout.emit()
+    settle(qtbot, window.desk)
+    assert len(backups_of(farm_file)) == 2
+    assert "backup 20:01 today" in window.status.text()
+    assert an_hour_on() == 2  # it holds all there is
+    perform(window.desk.ledger, add_site, NewSite("Longer Drove"))  # as another desk does
+    assert an_hour_on() == 3
+
+
+def test_what_was_done_before_a_crash_is_backed_up_when_the_window_is_opened(
+    window: Window, qtbot: object, farm_file: Path
+) -> None:
+    backup(window.desk.ledger)
+    window.desk.clock.moment += timedelta(minutes=30)
+    perform(window.desk.ledger, add_site, NewSite("Far Drove"))  # and the plug was pulled
+    window.desk.clock.moment += timedelta(minutes=40)
+    window.start()
+    settle(qtbot, window.desk)
+    assert len(backups_of(farm_file)) == 2
+
+
 def test_closing_after_an_act_writes_a_backup_first_and_then_closes(
     window: Window, qtbot: object, farm_file: Path
 ) -> None:
@@ -96,7 +134,7 @@ def test_a_backup_that_cannot_be_written_is_asked_about_and_holds_the_window(
     window.desk.act(set_farm, {"contact": "01353 1"})
     settle(qtbot, window.desk)
 
-    def full(_ledger: object) -> Path:
+    def full(_ledger: object, **_more: object) -> Path:
         raise CannotNow("The disk is full, nothing was written.", "Free some space and try again.")
 
     monkeypatch.setattr(parts, "backup", full)

@@ -37,10 +37,8 @@ def test_the_backup_is_told_by_its_local_time_and_an_old_one_is_marked(
     assert run.ink == ("ink2" if mark is Mark.MET else "watch")
 
 
-def test_no_backup_and_one_kept_by_the_server_are_told_apart() -> None:
+def test_no_backup_is_said() -> None:
     assert backup_run(BackupState(), NOW, LONDON).text == "no backup yet"
-    server = backup_run(BackupState(by_server=True), NOW, LONDON)
-    assert (server.text, server.mark) == ("backed up by the server's keeper", None)
 
 
 def test_jobs_that_wait_are_counted_and_one_that_stops_says_so(qapp: object, qtbot: object) -> None:

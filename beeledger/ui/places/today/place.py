@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable
 from datetime import datetime
-from pathlib import Path
 from typing import ClassVar
 
 from PySide6.QtCore import Qt
@@ -19,7 +18,7 @@ from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.dates import weekday
 from beeledger.base.text import counted
-from beeledger.database.backup import last_backup
+from beeledger.database.backup import last_backup, place_of
 from beeledger.operations.act import Done
 from beeledger.operations.farm import set_farm
 from beeledger.queries.due import SiteDue
@@ -74,18 +73,18 @@ class Here(Place):
 
     def refresh(self) -> None:
         """Read where to go and what cannot wait; the age of the backup is looked up beside it."""
-        today, file = self.desk.clock.today(), self.desk.ledger.file
+        today, place = self.desk.clock.today(), place_of(self.desk.ledger)
         self.set_subtitle(f"{weekday(today)} {today.year}")
 
         def backed_up(at: datetime | None) -> None:
-            waits = backup_pressing(at, self.desk.clock.now()) if file is not None else []
+            waits = backup_pressing(at, self.desk.clock.now())
             self._no_backup = bool(waits)
             self.desk.read(
                 lambda session: (morning(session, today, self.desk.clock.now()), first_steps(session)),
                 owner=self, then=lambda found: self._show(*found, waits), key="morning",
             )  # fmt: skip
 
-        self.desk.fetch(lambda: _last(file), owner=self, then=backed_up, key="backup")
+        self.desk.fetch(lambda: last_backup(place), owner=self, then=backed_up, key="backup")
 
     def _job_moved(self, job: object) -> None:
         """A job ended: it may have written the backup that is asked for here."""
@@ -297,7 +296,3 @@ class Here(Place):
     def _brought_in(self, _done: Done) -> None:
         self._in_front(self.front)
         self.refresh()
-
-
-def _last(file: Path | None) -> datetime | None:
-    return last_backup(file) if file is not None else None

@@ -230,7 +230,16 @@ def test_a_breach_is_counted_on_its_line_and_told_below(seat: Seat) -> None:
     assert seat.place.card.proved.head.summary == "25 breaches at 19:00"
 
 
-def test_a_ledger_on_a_server_says_who_backs_it_up(seat: Seat) -> None:
-    seat.place.card.no_backups_here()
-    assert not seat.place.card.back_up.isEnabled()
-    assert seat.place.card.kept.head.summary == "by the server's keeper"
+def test_a_servers_ledger_is_not_replaced_from_a_window_but_it_is_said_how(seat: Seat, monkeypatch) -> None:
+    asked: list[Question] = []
+    wanted: list[object] = []
+    seat.desk.asked.connect(asked.append)
+    seat.desk.restore_wanted.connect(wanted.append)
+    monkeypatch.setattr(Ledger, "file", None)
+    seat.place._ask_restore(Path("farm backups", "20260514-180000.db"))
+    monkeypatch.undo()
+    (question,) = asked
+    assert "beeledger restore" in question.text
+    assert "20260514-180000.db" in question.text
+    question.then(question.answers[0])
+    assert wanted == []
