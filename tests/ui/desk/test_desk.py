@@ -282,6 +282,22 @@ def test_what_another_desk_does_is_noticed_by_itself(desk: Desk, qtbot: Any, clo
     assert desk.newest_act == 1
 
 
+def test_what_another_desk_did_just_before_is_news_with_ones_own_act(
+    desk: Desk, qtbot: Any, clock: FixedClock
+) -> None:
+    heard: list[Done] = []
+    desk.changed.connect(heard.append)
+    other = make_desk(desk.ledger.target, clock)
+    perform(other.ledger, add_site, NewSite("Sedge Holt"))
+    other.close()
+    desk.act(add_site, NewSite("Long Drove"))
+    settle(qtbot, desk)
+    desk._ask_for_news()  # too late: its own act is the newest now
+    settle(qtbot, desk)
+    assert [(done.act, done.kind) for done in heard] == [(2, "add_site"), (2, "news")]
+    assert heard[1].touched == {"*"}
+
+
 def test_its_own_act_is_no_news(desk: Desk, qtbot: Any) -> None:
     heard: list[str] = []
     desk.changed.connect(lambda done: heard.append(done.kind))
