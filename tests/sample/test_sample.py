@@ -20,6 +20,7 @@ from beeledger.queries.honey import season_balance
 from beeledger.queries.labels import batch_card, batches
 from beeledger.queries.pedigrees import list_grafts, pedigree_of
 from beeledger.queries.queens import list_queens
+from beeledger.queries.restrictions import in_force, official_of_site
 from beeledger.sample import build_sample, read_scenario
 from tests.builders.sample_farm import COLONIES, EVENING, build
 
@@ -188,3 +189,12 @@ def test_queens_bear_tags_and_go_back_to_the_mothers_of_their_lines(sample_ledge
         known = [number for number in counts if number is not None]
         assert known == sorted(known, reverse=True)
         assert graft.finisher_id is not None
+
+
+def test_last_autumn_a_site_was_restricted_visited_sampled_and_released(sample_ledger: Ledger) -> None:
+    with sample_ledger.read() as session:
+        assert in_force(session, sample_ledger.clock.now()) == []
+        ((site,),) = _rows(sample_ledger, "SELECT site_id FROM restriction")
+        shown = official_of_site(session, site, sample_ledger.clock.now())
+    assert [line.release_reference for line in shown.past] == ["BI/R 118"]
+    assert [(len(shown.visits), sample.outcome) for sample in shown.samples] == [(1, "clear")]

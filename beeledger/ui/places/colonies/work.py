@@ -30,6 +30,7 @@ from beeledger.ui.places.colonies.acts import (
     requeen_form,
 )
 from beeledger.ui.places.colonies.work_reading import Gone, Hives
+from beeledger.ui.widgets.field import Field
 
 if TYPE_CHECKING:
     from beeledger.ui.places.colonies.place import Here
@@ -97,10 +98,12 @@ class ColonyWork:
     def _ask(
         self, form: TypedForm, name: str, operation: Callable[..., str], make: Callable[[Any], Sequence[Any]]
     ) -> None:
-        """Show a form; what is read goes to the act with what was accepted."""
+        """Show a form; what is read goes to the act with what was accepted, and the licence where one is wanted."""
+        if "reason" not in form.fields:
+            form.add_when_asked({"reason": Field("Licence: its number", prompt="as it stands on the paper")})
 
         def ready(thing: Any) -> None:
-            answers = Answers(form.asked, getattr(thing, "reason", None))
+            answers = Answers(form.asked, form.values()["reason"] or None)
             self._place.post(form, operation, *make(thing), answers)
 
         self._place.show_form(form, name, ready)
