@@ -167,10 +167,10 @@ def _hives(hives: tuple[HiveBehind, ...]) -> list[Flowable]:
     if not hives:
         return []
     columns = [
-        Column("Site", 36, face="Medium"),
+        Column("Site", 30, face="Medium"),
         Column("Taken", long_day_mm()),
         Column("Supers", 15, align="right"),
-        Column("Hives", 52),
+        Column("Hives", 32),
         Column("Given in the year before"),
     ]
     rows: list[Row] = [

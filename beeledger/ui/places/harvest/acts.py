@@ -230,7 +230,7 @@ def read_hives(text: str) -> tuple[tuple[str, int], ...]:
 
 def _take(typed: Typed) -> TakeTyped:
     if not typed.text("site"):
-        typed.refuse("site", "at which site were they taken?", "Choose it; a new one is added in Sites")
+        typed.refuse("site", "no site is chosen", "Choose it; a new one is added in Sites")
     hives: tuple[tuple[str, int], ...] = ()
     try:
         hives = read_hives(typed.text("hives"))

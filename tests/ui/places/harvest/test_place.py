@@ -131,7 +131,7 @@ def test_a_take_is_typed_by_hive_and_an_unknown_number_is_said(seat: Seat) -> No
     form = seat.place.side.form()
     form.set_values({"hives": "3:2"})
     form.submit()
-    assert form.fields["site"].message() == "at which site were they taken?"
+    assert form.fields["site"].message() == "no site is chosen. Choose it; a new one is added in Sites"
     form.set_values({"site": "2", "hives": "3:2, 99", "on": "5 May"})
     form.submit()
     seat.settle()
