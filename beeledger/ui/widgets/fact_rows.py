@@ -63,6 +63,7 @@ class FactRows(QWidget):
         self._middle_at = middle_at
         self._at = -1
         self._hovered = -1
+        self._splits: dict[tuple[float, int], int] = {}
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.say(facts)
@@ -70,6 +71,7 @@ class FactRows(QWidget):
     def say(self, facts: Sequence[Fact]) -> None:
         """Show other facts."""
         self._facts = tuple(facts)
+        self._splits.clear()
         self._at = min(self._at, len(self._facts) - 1)
         opens = any(fact.key is not None for fact in self._facts)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus if opens else Qt.FocusPolicy.NoFocus)
@@ -156,7 +158,16 @@ class FactRows(QWidget):
             self.updateGeometry()
 
     def _split(self, width: int) -> int:
-        """Where the middle words begin: after the longest name, else at ``middle_at`` if they are not cut there."""
+        """Where the middle words begin: after the longest name, else at ``middle_at`` if they are not cut there.
+
+        Measured once for a width and size of text: every line asks for it, at each painting.
+        """
+        size = (look.base_pt(), width)
+        if size not in self._splits:
+            self._splits[size] = self._measured_split(width)
+        return self._splits[size]
+
+    def _measured_split(self, width: int) -> int:
         named = [fact for fact in self._facts if fact.middle]
         least = min(max((self._name_width(fact) for fact in named), default=0), width * 2 // 3)
         rest = max((self._rest_width(fact) for fact in named), default=0)

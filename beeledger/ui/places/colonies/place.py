@@ -9,7 +9,7 @@ Prints: nothing
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
@@ -28,7 +28,7 @@ from beeledger.ui.parts.table_place import TablePlace, known, shown_lines
 from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.colonies.acts import found_form
 from beeledger.ui.places.colonies.card import HiveCard, SeveralCard
-from beeledger.ui.places.colonies.table import COLUMNS, colony_row, is_due, is_light, sums
+from beeledger.ui.places.colonies.table import COLUMNS, RowsKept, is_due, is_light, sums
 from beeledger.ui.places.colonies.work import WAYS, ColonyWork
 from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.chips import Chips
@@ -39,6 +39,9 @@ from beeledger.ui.widgets.panes import Band, Panes, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 
 _CHIPS = (("alive", "alive"), ("due", "due"), ("light", "light"), ("here", "this site"))
+
+if TYPE_CHECKING:
+    from sqlalchemy.orm import Session
 
 
 class Here(TablePlace):
@@ -53,6 +56,7 @@ class Here(TablePlace):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.lines: dict[int, ColonyLine] = {}
+        self.rows = RowsKept()
         self._here: int | None = None
         self._wanted: int | None = None
         self.last_mark = ""
@@ -64,7 +68,7 @@ class Here(TablePlace):
     def refresh(self) -> None:
         """Read the colonies the chips ask for."""
         alive = "alive" in self.chips.on()
-        self.desk.read(colonies_shown, ColonyFilter(alive=alive), owner=self, then=self._show, key="list")
+        self.desk.read(self._read, ColonyFilter(alive=alive), owner=self, then=self._show, key="list")
 
     def show_what(self, what: object) -> None:
         """A colony by its id; ("site", id) shows those of one site; ("found", site id) opens the form."""
@@ -158,10 +162,15 @@ class Here(TablePlace):
         self.table.shown_changed.connect(self._counted)
         self.card.visits.opened.connect(lambda number: self.desk.open_place("rounds", RoundKey(number)))
 
-    def _show(self, shown: ColonyList) -> None:
-        today = self.desk.clock.today()
+    def _read(self, session: Session, wanted: ColonyFilter) -> tuple[ColonyList, list[Row]]:
+        """Off the window's thread: two thousand rows are not made while somebody types."""
+        shown = colonies_shown(session, wanted)
+        return shown, self.rows.of(shown, self.desk.clock.today())
+
+    def _show(self, read: tuple[ColonyList, list[Row]]) -> None:
+        shown, rows = read
         self.lines = {line.colony_id: line for line in shown.lines}
-        self.table.set_rows([colony_row(line, today, shown.mite_line_hundredths) for line in shown.lines])
+        self.table.set_rows(rows)
         nothing = not shown.lines and "alive" in self.chips.on()
         self.empty.stand_for(self.table, self.foot, nothing=nothing)
         if self._here is not None:
