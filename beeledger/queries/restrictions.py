@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, timedelta
 
-from sqlalchemy import select
+from sqlalchemy import ColumnElement, select
 from sqlalchemy.orm import Session
 
 from beeledger.base.text import listed
@@ -76,7 +76,7 @@ def visits_to(session: Session, site_id: int) -> list[VisitLine]:
     ]
 
 
-def _samples(session: Session, *conditions: object) -> list[SampleLine]:
+def _samples(session: Session, *conditions: ColumnElement[bool]) -> list[SampleLine]:
     query = (
         select(Sample, Site.name, HiveMark.mark)
         .join(Site, Site.id == Sample.site_id)
@@ -86,7 +86,7 @@ def _samples(session: Session, *conditions: object) -> list[SampleLine]:
             & (HiveMark.from_on <= Sample.taken_on)
             & (HiveMark.until_on.is_(None) | (HiveMark.until_on > Sample.taken_on)),
         )
-        .where(*conditions)  # type: ignore[arg-type]
+        .where(*conditions)
         .order_by(Sample.taken_on.desc(), Sample.id.desc())
     )
     return [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, timedelta
 
@@ -39,9 +40,9 @@ def long(sqlite_ledger: Ledger) -> Yard:
     return yard(sqlite_ledger, "Long Drove", "1", "2")
 
 
-def field_refused(long: Yard, *act: object) -> set[str]:
+def field_refused(long: Yard, act: Callable[..., str], *given: object) -> set[str]:
     with pytest.raises(Refused) as caught:
-        perform(long.ledger, *act)  # type: ignore[arg-type]
+        perform(long.ledger, act, *given)
     return {finding.where.field for finding in caught.value.findings}
 
 
