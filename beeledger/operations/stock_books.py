@@ -19,7 +19,7 @@ from beeledger.base.text import listed
 from beeledger.database.audit import OpenAct
 from beeledger.model.acts import Act, ActRow
 from beeledger.model.stock import StockBalance, StockEntry, StockItem
-from beeledger.queries.stock_balances import account_names, account_of, as_columns, balances
+from beeledger.queries.stock_balances import LYING, account_names, account_of, as_columns, balances
 from beeledger.rules.stock_items import PLACES, UNCOUNTED, Account, At, amount
 
 _Key = tuple[int, int, At]
@@ -31,7 +31,7 @@ _MOST = 3
 
 
 class Books:
-    """What some items' accounts hold, kept true while entries are written; what is taken goes lot by lot."""
+    """What places and hives hold of some items, kept true while entries are written; what is taken goes lot by lot."""
 
     def __init__(self, act: OpenAct, item_ids: Collection[int]) -> None:
         """Read the balances, with what this act has written so far."""
@@ -39,7 +39,7 @@ class Books:
         rows = []
         if item_ids:
             act.session.flush()
-            rows = balances(act.session, item_ids)
+            rows = balances(act.session, item_ids, LYING)
         self._turns = {(row.item_id, row.lot_id or 0): row.turn for row in rows}
         self._held: Counter[_Key] = Counter(
             {(row.item_id, row.lot_id or 0, row.at): row.quantity for row in rows}
@@ -48,7 +48,7 @@ class Books:
             self._held[key] += change
 
     def there(self, item_id: int, at: At, lot_id: int | None = None) -> int:
-        """How much an account holds, of one lot or of all."""
+        """How much a place, or the hives, hold, of one lot or of all."""
         return sum(
             quantity
             for (item, lot, account), quantity in self._held.items()
@@ -130,7 +130,7 @@ def settle_stock(act: OpenAct) -> None:
     if StockEntry.__tablename__ not in act.touched:
         return
     changes = {key: change for key, change in _changes(act).items() if change}
-    held = _rows(act, {item for item, _, _ in changes})
+    held = _rows(act, {item for item, _, _ in changes}, {lot for _, lot, _ in changes})
     short = [
         (key, -quantity)
         for key, change in changes.items()
@@ -187,12 +187,12 @@ def _below(act: OpenAct, key: _Key, missing: int) -> Finding:
     return Finding("stock.below", Grade.REFUSED, what, "Take that back first, or count again")
 
 
-def _rows(act: OpenAct, item_ids: Collection[int]) -> dict[_Key, tuple[int, int]]:
-    """The number and quantity of each balance of some items."""
+def _rows(act: OpenAct, item_ids: Collection[int], lot_ids: Collection[int]) -> dict[_Key, tuple[int, int]]:
+    """The number and quantity of each balance of some items and lots."""
     query = select(
         StockBalance.id, StockBalance.item_id, StockBalance.lot_id, StockBalance.kind, StockBalance.number,
         StockBalance.quantity,
-    ).where(StockBalance.item_id.in_(list(item_ids)))  # fmt: skip
+    ).where(StockBalance.item_id.in_(list(item_ids)), StockBalance.lot_id.in_(list(lot_ids)))  # fmt: skip
     return {
         (item, lot, At(Account(kind), number or None)): (row_id, quantity)
         for row_id, item, lot, kind, number, quantity in act.session.execute(query)

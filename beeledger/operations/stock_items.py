@@ -89,7 +89,7 @@ def change_item(act: OpenAct, item_id: int, new: NewItem) -> str:
 def retire_item(act: OpenAct, item_id: int, on: date) -> str:
     """The farm keeps it no longer. Refused while some of it lies in a place."""
     row = act.session.get_one(StockItem, item_id)
-    left = [one for one in balances(act.session, [item_id]) if one.at.kind in PLACES]
+    left = balances(act.session, [item_id], PLACES)
     findings = [] if on <= act.today else [wrong("on", "this day is still to come")]
     if left:
         names = account_names(act.session)

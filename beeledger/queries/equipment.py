@@ -10,17 +10,16 @@ from sqlalchemy.orm import Session
 from beeledger.model.colonies import BoxStack, Colony
 from beeledger.queries.records.stock import BoxCount, BoxesOnHives, Equipment
 from beeledger.queries.stock import items_of
-from beeledger.queries.stock_balances import balances
-from beeledger.rules.stock_items import HIVES, PLACES, Account, BoxKind, BoxState, ItemKind
+from beeledger.queries.stock_balances import LYING, balances
+from beeledger.rules.stock_items import PLACES, Account, BoxKind, BoxState, ItemKind
 
 
 def equipment_counts(session: Session) -> Equipment:
     """All boxes the farm keeps, and what is on hives by the books and by the stacks: three statements."""
     items = [item for item in items_of(session) if item.kind is ItemKind.BOX and item.box and item.box_state]
     sums: dict[tuple[int, Account], int] = defaultdict(int)
-    for one in balances(session, [item.id for item in items]):
-        if one.at.kind in PLACES or one.at == HIVES:
-            sums[one.item_id, one.at.kind] += one.quantity
+    for one in balances(session, [item.id for item in items], LYING):
+        sums[one.item_id, one.at.kind] += one.quantity
     counts = [
         BoxCount(
             item.id, item.name, item.box or BoxKind.SUPER, item.frame_size, item.box_state or BoxState.DRAWN,

@@ -25,8 +25,7 @@ def feed_need(session: Session, today: date) -> FeedNeed:
     feeds = {item.id: item for item in items_of(session) if item.kind is ItemKind.FEED}
     there = sum(
         sugar_in_stock_g(one.quantity, feeds[one.item_id].unit, feeds[one.item_id].sugar_hundredths)
-        for one in balances(session, list(feeds))
-        if one.at.kind in PLACES
+        for one in balances(session, list(feeds), PLACES)
     )
     return FeedNeed(today, need.colonies, need.known, need.short, need.sugar_g, need.syrup_ml, there)
 

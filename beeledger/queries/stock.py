@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from sqlalchemy import func, or_, select
+from sqlalchemy import and_, false, func, or_, select
 from sqlalchemy.orm import Session
 
 from beeledger.base.dates import short
@@ -23,7 +23,7 @@ from beeledger.model.sites import Site
 from beeledger.model.stock import StockCount, StockEntry, StockItem, StockStore
 from beeledger.queries.records.stock import MEDICINE, Choices, Held, Item, LowItem, Place, StockRow
 from beeledger.queries.stock_balances import Balance, account_names, balances
-from beeledger.rules.stock import Outlook, figures, forecast, outlook
+from beeledger.rules.stock import Outlook, forecast, outlook, windows
 from beeledger.rules.stock_items import PLACES, Account, At, BoxKind, BoxState, ItemKind, Unit, amount
 from beeledger.rules.stores import figures as stores_figures
 
@@ -44,11 +44,11 @@ def rows_of(session: Session, items: Sequence[Item], today: date) -> list[StockR
     ids = [item.id for item in items]
     names = account_names(session)
     held: dict[int, list[Balance]] = defaultdict(list)
-    for one in balances(session, ids):
-        if one.at.kind in PLACES:
-            held[one.item_id].append(one)
+    for one in balances(session, ids, PLACES):
+        held[one.item_id].append(one)
+    counts = _last_counts(session, ids)
     known = _Known(
-        names, held, _last_counts(session, ids), _uncounted(session, ids), use_by_day(session, ids, _since(today)),
+        names, held, counts, _uncounted(session, ids, counts), use_by_day(session, ids, windows(today)),
         _first_days(session, ids),
     )  # fmt: skip
     return [_row(item, known, today) for item in items]
@@ -67,13 +67,14 @@ def items_of(session: Session, item_ids: Collection[int] | None = None) -> list[
 
 
 def use_by_day(
-    session: Session, item_ids: Collection[int], since: date, into: Sequence[str] = ("used",)
+    session: Session, item_ids: Collection[int], periods: Sequence[tuple[date, date]], into: str = "used"
 ) -> dict[int, dict[date, int]]:
-    """What was used of each item by day, less what counter entries took back: two statements."""
+    """What was used of each item by day in some periods, less what counter entries took back: two statements."""
     used: dict[int, dict[date, int]] = {item_id: {} for item_id in item_ids}
     gone = (
         select(StockEntry.item_id, StockEntry.on, func.sum(StockEntry.quantity))
-        .where(StockEntry.item_id.in_(list(item_ids)), StockEntry.to_kind.in_(into), StockEntry.on >= since)
+        .where(StockEntry.item_id.in_(list(item_ids)), StockEntry.to_kind == into)
+        .where(or_(*(StockEntry.on.between(*period) for period in periods)))
         .group_by(StockEntry.item_id, StockEntry.on)
     )
     for item_id, on, quantity in session.execute(gone):
@@ -83,7 +84,7 @@ def use_by_day(
         select(StockEntry.item_id, first.c.on, func.sum(StockEntry.quantity))
         .join(first, first.c.id == StockEntry.counters_id)
         .where(StockEntry.item_id.in_(list(item_ids)), StockEntry.counters_id.is_not(None))
-        .where(StockEntry.on >= since, first.c.to_kind.in_(into))
+        .where(first.c.to_kind == into)
         .group_by(StockEntry.item_id, first.c.on)
     )
     for item_id, on, quantity in session.execute(back):
@@ -224,11 +225,6 @@ def _low(row: StockRow, today: date) -> LowItem:
     return LowItem(row.id, row.name, row.kind, f"{row.name} is low", said, when, late=late)
 
 
-def _since(today: date) -> date:
-    """Where the longest look back begins."""
-    return today - timedelta(days=(figures().years_back + 1) * _YEAR_DAYS)
-
-
 def _last_counts(session: Session, ids: Collection[int]) -> dict[int, date]:
     latest = (
         select(StockCount.on)
@@ -255,24 +251,18 @@ def _first_days(session: Session, ids: Collection[int]) -> dict[int, date]:
     return {item_id: on for item_id, on in session.execute(query) if on is not None}
 
 
-def _uncounted(session: Session, ids: Collection[int]) -> dict[int, int]:
+def _uncounted(session: Session, ids: Collection[int], counts: Mapping[int, date]) -> dict[int, int]:
     """What went beyond what places held since each item was last counted, less what was taken back."""
-    latest = (
-        select(StockCount.on)
-        .where(StockCount.item_id == StockEntry.item_id)
-        .order_by(StockCount.on.desc(), StockCount.id.desc())
-        .limit(1)
-        .correlate(StockEntry)
-        .scalar_subquery()
-    )
     places = [str(kind) for kind in PLACES]
-    later = func.coalesce(latest, date.min) < StockEntry.on
+    later = or_(
+        *(and_(StockEntry.item_id == number, StockEntry.on > counts.get(number, date.min)) for number in ids)
+    )
     found: dict[int, int] = {}
     for end, other, sign in (("from_kind", "to_kind", 1), ("to_kind", "from_kind", -1)):
         query = (
             select(StockEntry.item_id, func.sum(StockEntry.quantity))
-            .where(StockEntry.item_id.in_(list(ids)), getattr(StockEntry, end) == str(Account.UNCOUNTED))
-            .where(getattr(StockEntry, other).not_in(places), later)
+            .where(getattr(StockEntry, end) == str(Account.UNCOUNTED), later if ids else false())
+            .where(getattr(StockEntry, other).not_in(places))
             .group_by(StockEntry.item_id)
         )
         if sign < 0:

@@ -5,9 +5,10 @@ The cost does not grow with years: a balance is one row for an item, lot and acc
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from typing import Any
 
 from sqlalchemy import select
@@ -24,6 +25,8 @@ _COLUMNS = {
     Account.SITE: "site_id",
     Account.EXTRACTOR: "party_id",
 }
+LYING = (*PLACES, Account.HIVES)
+"""Accounts that hold what can be taken."""
 WORDS: Mapping[Account, str] = {
     Account.SUPPLIER: "supplier",
     Account.HIVES: "the hives",
@@ -53,14 +56,22 @@ class Balance:
         return self.expires_on or date.max, self.acquired_on or date.min, self.lot_id or 0
 
 
-def balances(session: Session, item_ids: Collection[int] | None = None) -> list[Balance]:
-    """All balances of some items, or of every item, in the order of use."""
+def balances(
+    session: Session, item_ids: Collection[int] | None = None, kinds: Collection[Account] | None = None
+) -> list[Balance]:
+    """All balances of some items, or of every item, in the order of use.
+
+    ``kinds`` asks for some kinds of account alone. Where goods came from and went keeps a row of every lot there
+    ever was; where they lie (``LYING``) only of lots that are not used up, so this costs the same every year.
+    """
     query = select(
         StockBalance.item_id, StockBalance.lot_id, StockBalance.kind, StockBalance.number, StockBalance.quantity,
         StockLot.expires_on, StockLot.acquired_on,
     ).outerjoin(StockLot, StockLot.id == StockBalance.lot_id)  # fmt: skip
     if item_ids is not None:
         query = query.where(StockBalance.item_id.in_(list(item_ids)))
+    if kinds is not None:
+        query = query.where(StockBalance.kind.in_([str(kind) for kind in kinds]))
     found = [
         Balance(item, lot or None, At(Account(kind), number or None), quantity, expires, acquired)
         for item, lot, kind, number, quantity, expires, acquired in session.execute(query)
@@ -78,7 +89,7 @@ def as_columns(at: At, end: str) -> dict[str, Any]:
 
 def account_of(row: Any, end: str) -> At:
     """The account that a row, or an image of one as a mapping, names at one end."""
-    value = row.get if isinstance(row, Mapping) else lambda name: getattr(row, name)
+    value: Callable[[str], Any] = row.get if isinstance(row, Mapping) else partial(getattr, row)
     kind = Account(value(f"{end}kind"))
     return At(kind, value(f"{end}{_COLUMNS[kind]}") if kind in PLACES else None)
 

@@ -112,8 +112,8 @@ def _counts(session: Session, item_id: int, names: Mapping[At, str]) -> tuple[Co
 def _weeks(session: Session, item_id: int, today: date) -> tuple[WeekUse, ...]:
     this_monday = today - timedelta(days=today.weekday())
     first = this_monday - timedelta(days=(_WEEKS - 1) * WEEK)
-    used = use_by_day(session, [item_id], first)[item_id]
-    wasted = use_by_day(session, [item_id], first, ("wasted",))[item_id]
+    used = use_by_day(session, [item_id], [(first, today)])[item_id]
+    wasted = use_by_day(session, [item_id], [(first, today)], "wasted")[item_id]
     mondays = [first + timedelta(days=WEEK * number) for number in range(_WEEKS)]
     return tuple(WeekUse(monday, _within(used, monday), _within(wasted, monday)) for monday in mondays)
 

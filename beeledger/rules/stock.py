@@ -87,6 +87,17 @@ def forecast(used: Mapping[date, int], since: date | None, today: date) -> Forec
     return Forecast(_rounded(steps), f"the mean of the last {counted(recent, 'week')}")
 
 
+def windows(today: date) -> list[tuple[date, date]]:
+    """The days that a forecast looks at, first and last: the weeks past, and the weeks ahead of earlier years."""
+    own = figures()
+    ahead = timedelta(days=own.weeks_ahead * WEEK - 1)
+    starts = [_years_before(today, back) for back in range(1, own.years_back + 1)]
+    return [
+        (today - timedelta(days=own.recent_weeks * WEEK), today),
+        *((first, first + ahead) for first in starts),
+    ]
+
+
 def outlook(ahead: Forecast, there: int, today: date, lead_days: int | None, pack: int | None) -> Outlook:
     """When what is there runs out, and what to order by when. ``there`` is not negative."""
     out = run_out(there, ahead.weeks, today)

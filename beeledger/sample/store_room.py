@@ -30,7 +30,7 @@ from beeledger.operations.stock_items import NewItem, NewStore, add_item, add_st
 from beeledger.queries.equipment import equipment_counts
 from beeledger.queries.stock_balances import balances
 from beeledger.rules.rounds.entry import FeedKind
-from beeledger.rules.stock_items import HIVES, Account, At, BoxKind, BoxState, ItemKind, Unit
+from beeledger.rules.stock_items import HIVES, PLACES, Account, At, BoxKind, BoxState, ItemKind, Unit
 from beeledger.sample.farm import Farm
 from beeledger.sample.scenario import FOLDER
 
@@ -142,7 +142,7 @@ class StoreRoom:
 
     def _there(self) -> dict[int, int]:
         with self.farm.diary.ledger.read() as session:
-            held = [one for one in balances(session) if one.at == self.barn]
+            held = [one for one in balances(session, kinds=PLACES) if one.at == self.barn]
         sums: dict[int, int] = {}
         for one in held:
             sums[one.item_id] = sums.get(one.item_id, 0) + one.quantity
