@@ -1,17 +1,17 @@
 """Which hives stood on the crop of a contract, by the log alone: from where, from when, until when.
 
 A stay counts for a contract when it is at the contract's site and the move that brought it names the
-contract, or names none and the stay meets the days agreed. Constant statements, however many contracts.
+contract, or names none and the stay meets the days agreed and began not long before them. Constant statements, however many contracts.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
-from sqlalchemy import and_, or_, select
+from sqlalchemy import Subquery, and_, literal, or_, select, union_all
 from sqlalchemy.orm import Session, aliased
 
 from beeledger.model.colonies import Colony, HiveMark, Placement
@@ -21,6 +21,8 @@ from beeledger.model.sites import Site
 from beeledger.queries.records.movement_report import DayCount
 
 UNMARKED = "without a number"
+LEAD = timedelta(days=28)
+"""Hives that came earlier before the day agreed, by no move for the contract, live there; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,15 +66,15 @@ def crop_stays(session: Session, contract_ids: Sequence[int] | None = None) -> l
     """The stays of some contracts, or of all, by day and number: two statements."""
     transit, leaving = aliased(Placement), aliased(MoveLine)
     came, went = aliased(Site), aliased(Site)
+    counting = _counting(contract_ids)
     query = (
         select(
-            Contract.id, Placement.colony_id, Placement.from_on, Placement.until_on, came.name, went.name,
-            Colony.ended_on,
+            counting.c.contract, Placement.colony_id, Placement.from_on, Placement.until_on, came.name, went.name,
+            Colony.ended_on, counting.c.named, counting.c.begins,
         )
-        .join(Placement, Placement.site_id == Contract.site_id)
+        .join(Placement, Placement.id == counting.c.placement)
         .join(Colony, Colony.id == Placement.colony_id)
         .outerjoin(MoveLine, MoveLine.id == Placement.move_line_id)
-        .outerjoin(Move, Move.id == MoveLine.move_id)
         .outerjoin(came, came.id == MoveLine.from_site_id)
         .outerjoin(
             transit,
@@ -80,10 +82,7 @@ def crop_stays(session: Session, contract_ids: Sequence[int] | None = None) -> l
         )
         .outerjoin(leaving, leaving.id == transit.move_line_id)
         .outerjoin(went, went.id == leaving.to_site_id)
-        .where(or_(Move.contract_id == Contract.id, and_(Move.contract_id.is_(None), *_meets())))
     )  # fmt: skip
-    if contract_ids is not None:
-        query = query.where(Contract.id.in_(contract_ids))
     rows = session.execute(query).all()
     marks = marks_by_day(session, {row[1] for row in rows})
     stays = [
@@ -91,7 +90,8 @@ def crop_stays(session: Session, contract_ids: Sequence[int] | None = None) -> l
             contract_id, colony_id, mark_on(marks, colony_id, on), on, off, start or "",
             goal or ("ended there" if off is not None and ended == off else ""),
         )
-        for contract_id, colony_id, on, off, start, goal, ended in rows
+        for contract_id, colony_id, on, off, start, goal, ended, named, begins in rows
+        if named or on >= begins - LEAD
     ]  # fmt: skip
     return sorted(stays, key=lambda stay: (stay.contract_id, stay.on, stay.colony_id))
 
@@ -144,6 +144,38 @@ def day_counts(stays: Sequence[CropStay]) -> tuple[DayCount, ...]:
         DayCount(day, sum(stay.on <= day and (stay.off is None or day < stay.off) for stay in stays))
         for day in days
     )
+
+
+def _counting(contract_ids: Sequence[int] | None) -> Subquery:
+    """Which placement counts for which contract: the named by their moves, the others by the days.
+
+    Of the others those that came well before the day agreed live there, and nobody brought them (``LEAD``).
+
+    Apart, since a contract's own moves are found at once, and a site of many years has seen many hives.
+    """
+    named = (
+        select(
+            Contract.id.label("contract"),
+            Placement.id.label("placement"),
+            literal(1).label("named"),
+            Contract.on_on.label("begins"),
+        )
+        .join(Move, Move.contract_id == Contract.id)
+        .join(MoveLine, MoveLine.move_id == Move.id)
+        .join(Placement, Placement.move_line_id == MoveLine.id)
+        # Reckoned with, the site is no way in: the few moves are, whatever the planner thinks of the index.
+        .where(Placement.site_id + 0 == Contract.site_id)
+    )
+    met = (
+        select(Contract.id, Placement.id, literal(0), Contract.on_on)
+        .join(Placement, Placement.site_id == Contract.site_id)
+        .outerjoin(MoveLine, MoveLine.id == Placement.move_line_id)
+        .outerjoin(Move, Move.id == MoveLine.move_id)
+        .where(Move.contract_id.is_(None), *_meets())
+    )
+    if contract_ids is not None:
+        named, met = (query.where(Contract.id.in_(contract_ids)) for query in (named, met))
+    return union_all(named, met).subquery("counting")
 
 
 def _meets() -> tuple[Any, ...]:

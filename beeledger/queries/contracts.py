@@ -51,13 +51,20 @@ def report_record(session: Session, contract_id: int, today: date) -> MovementRe
     return build_report(session, contract_id, today)
 
 
-def list_contracts(session: Session, today: date, year: int | None = None) -> tuple[ContractRow, ...]:
-    """Contracts by their day, of one year or of all: five statements. Ready is counted for each alone."""
-    rows = session.execute(_contracts(year)).all()
+def list_contracts(
+    session: Session, today: date, year: int | None = None, *, closed: bool = True
+) -> tuple[ContractRow, ...]:
+    """Contracts by their day, of one year or of all: five statements at most. Ready is counted for each alone.
+
+    ``closed``: those too whose account is closed.
+    """
+    query = _contracts(year)
+    rows = session.execute(query if closed else query.where(Contract.state != "closed")).all()
     ids = [contract.id for contract, _, _ in rows]
     stays = _by_contract(crop_stays(session, ids))
     looks = _looks(session, ids)
-    candidates = _candidates(session) if rows else {}
+    coming = any(today <= contract.off_on for contract, _, _ in rows)
+    candidates = _candidates(session) if coming else {}
     return tuple(
         _row(
             contract, grower, site, stays.get(contract.id, []), looks.get(contract.id, ()), candidates, today

@@ -74,15 +74,20 @@ class ContractRow:
 
     @property
     def found(self) -> int:
-        """Hives that came, or could go today; of no more than were promised."""
-        return min(self.terms.hives, max(self.came, self.ready or 0))
+        """Hives that came, be they more than promised; else those that could go today, of no more than promised."""
+        return max(self.came, min(self.terms.hives, self.ready or 0))
+
+    @property
+    def beyond(self) -> int:
+        """Hives that came beyond what was agreed: more bees than will be paid, or another contract's."""
+        return max(0, self.came - self.terms.hives)
 
     @property
     def short(self) -> int:
         """Hives promised that are neither there nor in sight; 0 when it is over."""
         if self.standing is Standing.CLOSED:
             return 0
-        return self.terms.hives - (self.came if self.standing is Standing.HOME else self.found)
+        return max(0, self.terms.hives - (self.came if self.standing is Standing.HOME else self.found))
 
 
 @dataclass(frozen=True, slots=True)

@@ -138,6 +138,10 @@ def promised_facts(card: ContractCard, today: date) -> list[Fact]:
         facts.append(
             Fact("Came", f"{row.came}, {row.here} there now" if row.here else f"{row.came}, all gone")
         )
+    if row.beyond:
+        facts.append(
+            Fact("More than agreed", f"{row.beyond}: agree them too, or say where they belong", Mark.ODD)
+        )
     if row.looks:
         look = row.looks[-1]
         facts.append(Fact("Bloom", f"{per_cent(look.share_hundredths, 0)} %, looked at {short(look.on)}"))

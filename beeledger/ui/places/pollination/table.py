@@ -59,6 +59,8 @@ def _found_state(row: ContractRow, today: date) -> tuple[str, Mark | None, Token
             if urgent
             else (f"{row.short} short", Mark.TODAY, "watch")
         )
+    if row.here and row.beyond:
+        return f"{row.beyond} beyond", Mark.ODD, "watch"
     if row.here:
         return "on site", None, "ink2"
     return f"ready {row.ready}", Mark.SOON, "ink2"
