@@ -31,7 +31,7 @@ class Goes(StrEnum):
     HONEY = "honey"
     """Out of the comb, in drums or jars."""
     COMB = "comb"
-    """A frame given."""
+    """A frame given: it may hold brood, and bees sit on it."""
     BEES = "bees"
     """Shaken, split off or united."""
 
@@ -54,7 +54,7 @@ class Stops:
             Goes.HIVES: self.bees or self.comb or self.boxes,
             Goes.SUPERS: self.honey or self.comb or self.boxes,
             Goes.HONEY: self.honey,
-            Goes.COMB: self.comb,
+            Goes.COMB: self.comb or self.bees,
             Goes.BEES: self.bees,
         }[what]
 

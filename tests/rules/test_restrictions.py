@@ -97,7 +97,7 @@ def test_the_standstill_of_a_notification_stops_all_that_leaves_and_nothing_that
 @pytest.mark.parametrize(
     ("stops", "stopped"),
     [
-        (Stops(True, False, False, False, False), {Goes.HIVES, Goes.BEES}),
+        (Stops(True, False, False, False, False), {Goes.HIVES, Goes.BEES, Goes.COMB}),
         (Stops(False, True, False, False, False), {Goes.HIVES, Goes.SUPERS, Goes.COMB}),
         (Stops(False, False, True, False, False), {Goes.SUPERS, Goes.HONEY}),
         (Stops(False, False, False, True, False), {Goes.HIVES, Goes.SUPERS}),

@@ -9,7 +9,6 @@ from zoneinfo import ZoneInfo
 
 from beeledger.base.dates import long
 from beeledger.base.times import clock_words, read_minute
-from beeledger.base.units import scaled
 from beeledger.operations.official import NewSample, NewVisit, Result
 from beeledger.operations.restrictions import NewRestriction, Release
 from beeledger.queries.records.restrictions import (
@@ -97,7 +96,7 @@ class RestrictionForm(TypedForm):
         self.add_side_by_side(
             {
                 "middle": Field("Circle around", self.site.grid or "", prompt="SO 392 751"),
-                "radius": Field("of", unit="km", width=90, prompt="3"),
+                "radius": Field("Radius", unit="km", width=90, prompt="3"),
             }
         )
         self.fields["scope"].changed.connect(lambda _key: self._show_circle())
@@ -114,13 +113,13 @@ class RestrictionForm(TypedForm):
     def _add_stops(self) -> None:
         fields = {name: Field(words, "yes", editor=Choice(_YES_NO), message=False) for name, words in _STOPS}
         self.add_side_by_side(dict(list(fields.items())[:3]))
-        inward = Field("Nothing comes in", editor=Choice((("no", "free"), ("yes", "stopped"))), message=False)
+        inward = Field("Coming in", editor=Choice((("no", "free"), ("yes", "stopped"))), message=False)
         self.add_side_by_side({**dict(list(fields.items())[3:]), "inward": inward})
 
     def _show_circle(self) -> None:
         circle = self.fields["scope"].value() == "area"
         for name in ("middle", "radius"):
-            self.fields[name].setEnabled(circle)
+            self.fields[name].setVisible(circle)
 
     def _site_id(self) -> int:
         return (
@@ -153,7 +152,7 @@ class RestrictionForm(TypedForm):
             "inward": "yes" if line.stops.inward else "no",
         }  # fmt: skip
         if line.scope == "area":
-            values["radius"] = scaled(line.radius_m or 0, _KM)
+            values["radius"] = f"{(line.radius_m or 0) / _KM:g}"
             values["middle"] = (
                 GridReference(east, north).spaced() if east is not None and north is not None else ""
             )

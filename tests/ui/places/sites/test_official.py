@@ -153,3 +153,25 @@ def test_today_names_what_is_restricted_before_all_else(drove: Yard):
         first = cannot_wait(session, clock.today(), clock.now())[0]
     assert (first.title, first.place, first.what) == ("Restricted: Long Drove", "sites", drove.site)
     assert first.why == "since 2 May: foul brood; nothing leaves without a licence"
+
+
+def test_a_circle_around_the_site_is_imposed_and_changed_by_its_form(drove: Yard, qtbot, tmp_path):
+    perform(drove.ledger, add_site, NewSite("Low Dyke", grid="SO 430 640"))
+    with seated(drove.ledger, "sites", qtbot, tmp_path / "desk") as seat:
+        seat.place.table.choose([2])
+        seat.settle()
+        form = opened(seat, Qt.Key.Key_R)
+        assert not form.fields["radius"].isVisible()
+        form.set_values({"reason": "small hive beetle", "scope": "area", "inward": "yes"})
+        assert form.fields["middle"].isVisible()
+        submit(seat)
+        assert "needs its radius" in form.fields["radius"].message()
+        form.set_values({"radius": "2.5"})
+        submit(seat)
+        seat.place.card.force.opened.emit(("restriction", 1))
+        seat.until(lambda: seat.place.side.form() is not None)
+        kept = seat.place.side.form().values()
+        assert (kept["scope"], kept["radius"], kept["inward"]) == ("area", "2.5", "yes")
+        submit(seat)
+    (row,) = rows(drove.ledger, Restriction)
+    assert (row.easting_m, row.northing_m, row.radius_m, row.stops_inward) == (343_000, 264_000, 2_500, True)
