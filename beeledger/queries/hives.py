@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
-from sqlalchemy import ColumnElement, Select, and_, case, or_, select, true
+from sqlalchemy import ColumnElement, Select, and_, case, func, or_, select, true
 from sqlalchemy.orm import InstrumentedAttribute, Session, aliased
 
 from beeledger.model.colonies import BoxStack, Colony, HiveMark, Placement
@@ -38,6 +38,8 @@ OPENED = ("looked",)
 entry = aliased(RoundEntry)
 """The entry that a correlated question of the latest one looks through."""
 _stack, _feeding = aliased(BoxStack), aliased(Feeding)
+_GIVEN_ONCE_DAYS = 2
+"""What is given once counts for its day; one more for a withdrawal that ends at the end of a day."""
 
 
 def visit_of(row: Sequence[Any]) -> Visit:
@@ -150,21 +152,35 @@ def boxes_on(
 def treatments_on(
     session: Session, colony_ids: Sequence[int], day: date, but_round: int | None = None
 ) -> dict[int, tuple[TreatmentOn, ...]]:
-    """Courses that were in each hive on ``day`` or whose withdrawal had not run out."""
+    """Courses that were in each hive on ``day`` or whose withdrawal had not run out: two statements."""
+    packs = {
+        row[0]: row[1:]
+        for row in session.execute(
+            select(
+                Medicine.id, Medicine.product, Medicine.active, Medicine.course_days, Medicine.withdrawal_days
+            )
+        )
+    }
+    longest = timedelta(days=max((days or 0 for *_, days in packs.values()), default=0) + _GIVEN_ONCE_DAYS)
+    staying = [number for number, (_, active, *_) in packs.items() if medicines.course(active).stays_in]
     out_on = case((and_(true(), *_not_of(Treatment.out_entry_id, but_round)), Treatment.out_on), else_=None)
     query = (
         select(
-            Treatment.colony_id, Treatment.id, Medicine.product, Medicine.active, Treatment.in_on, out_on,
-            Treatment.pieces, Medicine.course_days, Medicine.withdrawal_days,
+            Treatment.colony_id, Treatment.id, Treatment.medicine_id, Treatment.in_on, out_on, Treatment.pieces
         )
-        .join(Medicine, Medicine.id == Treatment.medicine_id)
         .where(
-            Treatment.colony_id.in_(colony_ids), Treatment.in_on <= day, *_not_of(Treatment.in_entry_id, but_round)
+            Treatment.colony_id.in_(colony_ids), Treatment.in_on <= day, *_not_of(Treatment.in_entry_id, but_round),
+            # What ended so long ago that no withdrawal can be left is not fetched: a hive of ten years has many.
+            or_(
+                func.coalesce(out_on, Treatment.in_on) >= day - longest,
+                and_(out_on.is_(None), Treatment.medicine_id.in_(staying)),
+            ),
         )
         .order_by(Treatment.colony_id, Treatment.in_on, Treatment.id)
     )  # fmt: skip
     found: dict[int, tuple[TreatmentOn, ...]] = {}
-    for colony_id, number, product, active, since, out, pieces, days, withdrawal in session.execute(query):
+    for colony_id, number, pack, since, out, pieces in session.execute(query):
+        product, active, days, withdrawal = packs[pack]
         course = medicines.Treatment(active, since, out, withdrawal)
         if medicines.is_in_treatment(course, day) or medicines.is_in_withdrawal(course, day):
             out_due = date.fromordinal(since.toordinal() + days) if days else None

@@ -163,14 +163,14 @@ def season_balance(session: Session, since: date) -> SeasonBalance:
 def _held(session: Session) -> dict[str, int]:
     """What is left in all lots, by their kind: one statement over both ends of each transfer."""
     ends = union_all(
-        select(HoneyTransfer.to_lot_id.label("lot"), HoneyTransfer.grams.label("grams")),
-        select(HoneyTransfer.from_lot_id, -HoneyTransfer.grams),
+        *(
+            select(HoneyLot.kind.label("kind"), (sign * func.sum(HoneyTransfer.grams)).label("grams"))
+            .join(HoneyTransfer, end == HoneyLot.id)
+            .group_by(HoneyLot.kind)
+            for sign, end in ((1, HoneyTransfer.to_lot_id), (-1, HoneyTransfer.from_lot_id))
+        )
     ).subquery()
-    rows = session.execute(
-        select(HoneyLot.kind, func.sum(ends.c.grams))
-        .join(ends, ends.c.lot == HoneyLot.id)
-        .group_by(HoneyLot.kind)
-    )
+    rows = session.execute(select(ends.c.kind, func.sum(ends.c.grams)).group_by(ends.c.kind))
     return {kind: int(grams) for kind, grams in rows if int(grams)}
 
 

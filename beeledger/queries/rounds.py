@@ -30,7 +30,7 @@ _Other = aliased(Placement)
 def sheet_for(session: Session, site_id: int, on: date, *, but_round: int | None = None) -> RoundSheet:
     """One line for each colony that stood at the site that day, in walking order, with what is known of it.
 
-    ``but_round`` leaves one posted round out of what is known, for correcting it. Thirteen statements,
+    ``but_round`` leaves one posted round out of what is known, for correcting it. Fourteen statements,
     however many hives.
     """
     site = session.execute(select(Site.name, Site.code, Site.way_in).where(Site.id == site_id)).one()

@@ -107,7 +107,7 @@ def hives_to_take(session: Session, site_id: int, on: date) -> tuple[HiveToTake,
 
 
 def honey_barred(session: Session, colony_ids: Sequence[int], day: date) -> dict[int, Barred]:
-    """Which hives' honey wants a written reason on a day: three queries, however many hives.
+    """Which hives' honey wants a written reason on a day: four queries, however many hives.
 
     Where no round put the supers on, they may have been on when it was fed.
     """
