@@ -8,13 +8,12 @@ Prints: documents.round_sheet
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Hashable
 from datetime import datetime
 from typing import ClassVar
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QStackedWidget, QWidget
 
 from beeledger.base.dates import weekday
 from beeledger.base.text import counted
@@ -95,10 +94,6 @@ class Here(Place):
         super().heard(done)
         self.first.heard(done)
 
-    def commands(self) -> list[QAction]:
-        """The acts of this place."""
-        return self._commands
-
     def help_text(self) -> str:
         """What the place is for."""
         return (
@@ -163,17 +158,12 @@ class Here(Place):
             )
         )  # fmt: skip
         self.table.sort_by(None)
-        self._commands = [
-            self._command("round sheets of the chosen sites", "Ctrl+P", self.print_sheets),
-            self._command("read an old spreadsheet", "Ctrl+O", self.spreadsheet.choose_file),
-        ]
+        self.command("Ctrl+P", "round sheets of the chosen sites", self.print_sheets)
+        self.command("Ctrl+O", "read an old spreadsheet", self.spreadsheet.choose_file)
 
     def _lay_out(self) -> None:
-        band = Band(self.chips)
-        band.air()
-        band.add(self.count)
-        left = Stack(band, self.quiet, self.table, self.foot)
-        left.column.setStretchFactor(self.table, 1)
+        band = Band(self.chips, right=[self.count])
+        left = Stack(band, self.quiet, self.table, self.foot, grows=self.table)
         legend = RunWords(
             [
                 Run("late", mark=Mark.LATE, gap=14, small=True), Run("due today", mark=Mark.TODAY, gap=14, small=True),
@@ -191,9 +181,7 @@ class Here(Place):
         self.stack = QStackedWidget()
         for pane in (panes, self.welcome, self.spreadsheet, self.paper):
             self.stack.addWidget(pane)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self.stack)
+        self.fill(self.stack)
         self.setFocusProxy(self.table)
 
     def _connect(self) -> None:
@@ -210,14 +198,6 @@ class Here(Place):
         self.desk.workers.job_moved.connect(self._job_moved)
         self.spreadsheet.shown.connect(lambda: self._in_front(self.spreadsheet))
 
-    def _command(self, words: str, keys: str, act: Callable[[], object]) -> QAction:
-        action = QAction(words, self)
-        action.setShortcut(QKeySequence(keys))
-        action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
-        action.triggered.connect(lambda _checked=False: act())
-        self.addAction(action)
-        return action
-
     def _show(self, found: Morning, steps: FirstSteps, waits: list[Pressing]) -> None:
         today = self.desk.clock.today()
         self.lines = {line.site_id: line for line in found.sites}
@@ -228,8 +208,7 @@ class Here(Place):
         self.waiting.say(pressing_facts(self.pressing, today))
         due = sum(line.colonies_due for line in found.sites)
         self.count.setText(f"{counted(len(found.sites), 'site')}, {counted(due, 'colony', 'colonies')} due")
-        self.quiet.setVisible(not found.sites)
-        self.table.setVisible(bool(found.sites))
+        self.quiet.stand_for(self.table, nothing=not found.sites)
         self.first.take(steps)
         self.welcome.show_steps(steps)
         if self.stack.currentWidget() in (self.front, self.welcome):
