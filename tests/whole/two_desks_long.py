@@ -33,7 +33,7 @@ DESKS = ("office", "kitchen")
 EVENING = datetime(2026, 5, 14, 18, 0, tzinfo=UTC)
 ROOT = Path(__file__).resolve().parents[2]
 ALLOWED_S = 5.0
-PATIENCE_S = 60.0
+PATIENCE_S = 150.0
 """How long desks may take to open their windows, and to finish what is under way when their time is over."""
 _STEADY_S = 1.0
 """A desk that has just come to History reads it first; acts older than that are not news."""
