@@ -22,13 +22,13 @@ from beeledger.model.acts import Act
 from beeledger.model.parties import Party
 from beeledger.model.rounds import Round, RoundEntry
 from beeledger.model.sites import Site
-from beeledger.operations.colonies import Boxes, NewColony, found, marks_in_use
+from beeledger.operations.colonies import Boxes, NewColony, end, found, marks_in_use
 from beeledger.operations.parties import NewParty, add_party
 from beeledger.operations.queens import NewQueen
 from beeledger.operations.rounds import entry_values
 from beeledger.operations.sites import NewSite, add_site
 from beeledger.rules.rounds.checks import check_entry
-from beeledger.rules.rounds.entry import Entry
+from beeledger.rules.rounds.entry import Cause, Entry
 from beeledger.rules.rounds.record import HiveRecord
 
 NOWHERE = Where()
@@ -56,6 +56,8 @@ class ComingHive:
     boxes: Boxes | None = None
     queen: NewQueen | None = None
     kind: str = "full"
+    ended: bool = False
+    """The register says that it is no more: it ends on the day it was last seen, of an unknown cause."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +95,12 @@ def import_register(act: OpenAct, register: Register) -> str:
     new = _colonies(act, hives, {key: site_id for key, (site_id, _) in codes.items()})
     colonies = found(act, new)
     looks = _write_looks(act, register.file, hives, new, colonies)
+    gone = _end_the_gone(act, hives, new, colonies)
     act.result = Imported(tuple(made), tuple(colonies), tuple(hive.mark for hive in hives))
     sites = f"{counted(len(made), 'site')}, " if made else ""
     hives_said = counted(len(colonies), "colony", "colonies")
-    return f"Imported {register.file}: {sites}{hives_said}, {counted(looks, 'look')}"
+    ended = f" ({gone} ended)" if gone else ""
+    return f"Imported {register.file}: {sites}{hives_said}{ended}, {counted(looks, 'look')}"
 
 
 def _bring_sites(act: OpenAct, register: Register) -> tuple[dict[str, tuple[int, str]], list[int]]:
@@ -199,6 +203,19 @@ def _colonies(act: OpenAct, hives: Sequence[ComingHive], sites: Mapping[str, int
             )
         )  # fmt: skip
     return new
+
+
+def _end_the_gone(
+    act: OpenAct, hives: Sequence[ComingHive], new: Sequence[NewColony], colonies: Sequence[int]
+) -> int:
+    """End what the register says is no more; returns how many. One that nobody saw ends today."""
+    by_day: dict[date, list[int]] = {}
+    for hive, colony, colony_id in zip(hives, new, colonies, strict=True):
+        if hive.ended:
+            by_day.setdefault(colony.on, []).append(colony_id)
+    for on, ids in by_day.items():
+        end(act, ids, on, Cause.UNKNOWN.value)
+    return sum(len(ids) for ids in by_day.values())
 
 
 def _write_looks(

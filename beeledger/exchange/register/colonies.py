@@ -98,12 +98,19 @@ def read_hive(hive_line: HiveLine, today: date, remarks: Remarks) -> ColonyRow |
         temper=row.take("temper", read_temper, "temper", needed=True),
         comment=text_of(hive_line.cell("comment")),
         where=hive_line.block.where(hive_line.line, "hive"),
+        gone=_gone(text_of(hive_line.cell("comment"))),
     )
     _look_again(row, colony, today)
     found = row.remarks.findings
     refused = [finding for finding in found if finding.grade is Grade.REFUSED]
     remarks.findings.extend(refused or found)
     return None if refused else colony
+
+
+def _gone(comment: str) -> str:
+    """The word of a comment that says the colony is no more."""
+    said = re.findall(r"\w+", folded(comment))
+    return next((word for word in words("gone") if word in said), "")
 
 
 def _mark(row: _Row) -> str:
@@ -192,12 +199,9 @@ def _look_again(row: _Row, colony: ColonyRow, today: date) -> None:
     if year is not None and today.year - year > limits["oldest_queen_years"]:
         what = f"a queen of {year} would be {today.year - year} years old"
         row.doubt("queen_year", "year-old", what, "Look whether the year is right")
-    gone = next((word for word in words("gone") if word in re.findall(r"\w+", folded(colony.comment))), "")
-    if gone:
-        what = f"the comment says “{gone}”; it is read as a living colony"
-        row.doubt(
-            "comment", "comment-gone", what, "Leave the row out, or end the colony with its cause afterwards"
-        )
+    if colony.gone:
+        what = f"the comment says “{colony.gone}”; it comes in as ended, of an unknown cause"
+        row.doubt("comment", "comment-gone", what, "If it lives, say so before it is brought in")
     if colony.seen is not None and today.year - colony.seen.year > limits["oldest_look_years"]:
         row.doubt(
             "seen", "date-old", f"last looked at in {colony.seen.year}", "Look whether the year is right"

@@ -15,19 +15,24 @@ from beeledger.operations.queens import NewQueen
 from beeledger.operations.sites import NewSite
 from beeledger.queries.farm import FarmSettings
 from beeledger.rules.queens import Colour, marking_colour, year_of
-from beeledger.rules.rounds.entry import Entry, Outcome
+from beeledger.rules.rounds.entry import Cause, Entry, Outcome
 
 _JARS = re.compile(r"(\d{1,4})\s*jars?\b.*", re.IGNORECASE)
 _POUNDS = re.compile(r"£\s*(\d{1,6})(?:\.(\d{2}))?\b.*")
 
 
 def to_register(
-    reading: RegisterReading, file: str, farm: FarmSettings, leave_out: Collection[tuple[str, int]] = ()
+    reading: RegisterReading,
+    file: str,
+    farm: FarmSettings,
+    leave_out: Collection[tuple[str, int]] = (),
+    *,
+    all_live: bool = False,
 ) -> Register:
     """The rows of a reading as ``operations.imports`` takes them.
 
     ``farm`` says the boxes of a hive whose row names no type. ``leave_out`` names rows, by sheet and number,
-    that the person does not want.
+    that the person does not want. ``all_live``: hives whose comment says they are dead come in alive all the same.
     """
     unwanted = set(leave_out)
     usual = Boxes(farm.hive_type, farm.brood_boxes, farm.brood_frames, farm.brood_frame, 0, farm.super_frames)
@@ -35,7 +40,9 @@ def to_register(
         file,
         tuple(_site(row) for row in reading.sites if (row.where.sheet, row.where.row) not in unwanted),
         tuple(
-            _hive(row, usual) for row in reading.colonies if (row.where.sheet, row.where.row) not in unwanted
+            _hive(row, usual, ended=bool(row.gone) and not all_live)
+            for row in reading.colonies
+            if (row.where.sheet, row.where.row) not in unwanted
         ),
         reading.numbers_restart,
     )
@@ -56,9 +63,11 @@ def _site(row: SiteRow) -> ComingSite:
     return ComingSite(site, row.where, row.owner)
 
 
-def _hive(row: ColonyRow, usual: Boxes) -> ComingHive:
+def _hive(row: ColonyRow, usual: Boxes, *, ended: bool) -> ComingHive:
     look = None
-    if row.seen is not None:
+    if ended and row.seen is not None:
+        look = Entry(outcome=Outcome.DEAD, cause=Cause.UNKNOWN, note=row.comment or None)
+    elif row.seen is not None:
         look = Entry(
             outcome=Outcome.LOOKED,
             brood_tenths=row.brood_tenths,
@@ -67,7 +76,7 @@ def _hive(row: ColonyRow, usual: Boxes) -> ComingHive:
         )
     return ComingHive(
         row.hive, row.site, row.where, row.seen, look, _boxes(row, usual), _queen(row),
-        kind="nucleus" if _is_nucleus(row.hive_type) else "full",
+        kind="nucleus" if _is_nucleus(row.hive_type) else "full", ended=ended,
     )  # fmt: skip
 
 

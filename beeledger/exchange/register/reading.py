@@ -10,14 +10,14 @@ from beeledger.base.errors import CannotNow
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import counted
 from beeledger.exchange.figures import shown
-from beeledger.exchange.register.blocks import Block, cut
+from beeledger.exchange.register.blocks import Block, cut, is_ditto
 from beeledger.exchange.register.colonies import read_hive
 from beeledger.exchange.register.copies import without_older_copies
 from beeledger.exchange.register.headings import Kind
 from beeledger.exchange.register.names import SiteNames, display_name, letters_apart, site_key
 from beeledger.exchange.register.placing import names_from_hives, place_hives, sheet_sites
 from beeledger.exchange.register.records import ColonyRow, RegisterReading, Remarks, SiteRow
-from beeledger.exchange.register.sites import read_sites
+from beeledger.exchange.register.sites import read_sites, spot_of
 from beeledger.exchange.tables import Line, Table, read_tables
 
 _RESTART_SHARE = 0.3
@@ -66,8 +66,26 @@ def _sites_from_hives(blocks: list[Block], remarks: Remarks) -> list[SiteRow]:
         if near and len(key) >= 6:
             what = f"{name!r} is nearly {first[near[0]][0]!r}; kept as a site of its own"
             remarks.doubt(where, "site-near", what, "Correct the name if the same site is meant")
-    blank = (None, None, None, None, "", "", "")
-    return [SiteRow(display_name(name), *blank, where) for name, where in first.values()]
+    spots = _spots_of_hives(blocks, remarks)
+    blank = (None, None, None, "", "", "")
+    return [
+        SiteRow(display_name(name), spots.get(key), *blank, where) for key, (name, where) in first.items()
+    ]
+
+
+def _spots_of_hives(blocks: list[Block], remarks: Remarks) -> dict[str, str]:
+    """The grid reference of each site, where the rows of its hives carry one: the first that can be read."""
+    found: dict[str, str] = {}
+    for block in blocks:
+        last = ""
+        for line in block.lines:
+            value = block.heads.cell(line, "site")
+            last = (
+                site_key(value) if isinstance(value, str) and value.strip() and not is_ditto(value) else last
+            )
+            if last and last not in found and (spot := spot_of(block, line, remarks)) is not None:
+                found[last] = spot.compact()
+    return found
 
 
 def _read_colonies(

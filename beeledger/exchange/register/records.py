@@ -40,6 +40,8 @@ class ColonyRow:
     temper: int | None
     comment: str
     where: Where
+    gone: str = ""
+    """The word by which its comment says that it is no more: "dead". It comes in as ended unless told otherwise."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,7 +67,7 @@ def _read_row(block: Block, line: Line, found: SiteList) -> SiteRow | None:
         what = f"{display_name(raw)} stands already in row {first.where.row}"
         remarks.refuse(block.where(line, "name"), "duplicate-site", what, "Take one of the two out")
         return None
-    spot = _spot(block, line, remarks)
+    spot = spot_of(block, line, remarks)
     site = SiteRow(
         name=display_name(raw),
         grid=spot.compact() if spot else None,
@@ -103,7 +103,8 @@ def _capacity(block: Block, line: Line, remarks: Remarks) -> int | None:
     return number
 
 
-def _spot(block: Block, line: Line, remarks: Remarks) -> GridReference | None:
+def spot_of(block: Block, line: Line, remarks: Remarks) -> GridReference | None:
+    """Where a row says that its site is; None where it says nothing that can be read."""
     name, text = _grid_text(block, line)
     if not text:
         return None

@@ -9,7 +9,12 @@ from pathlib import Path
 import pytest
 
 from beeledger.base.findings import Grade
-from beeledger.exchange.register import RegisterReading, as_json, read_register
+from beeledger.exchange.register import RegisterReading, as_json, read_register, to_register
+from beeledger.model.colonies import Colony
+from beeledger.operations.act import perform
+from beeledger.operations.imports import import_register
+from beeledger.queries.farm import farm_settings
+from tests.builders.yards import rows, sound
 from tests.exchange.register.farm_book import GRIDS, HIVE_HEADS, TODAY, Book, a_day, hive
 
 
@@ -214,3 +219,32 @@ def test_a_hive_whose_comment_says_it_is_dead_is_doubted_and_kept(tmp_path):
     assert not [
         one for one in only_hive(tmp_path, note="deadline for frames").findings if one.grade is Grade.DOUBTFUL
     ]
+
+
+def test_a_hive_said_to_be_dead_comes_in_as_ended_or_alive_as_the_person_says(tmp_path, sqlite_ledger):
+    reading = only_hive(tmp_path, note="Dead, wax moth")
+    with sqlite_ledger.read() as session:
+        farm = farm_settings(session)
+    alive = to_register(reading, "old.xlsx", farm, all_live=True)
+    assert [hive.ended for hive in alive.hives] == [False]
+    done = perform(sqlite_ledger, import_register, to_register(reading, "old.xlsx", farm))
+    assert "1 colony (1 ended)" in done.sentence
+    (colony,) = rows(sqlite_ledger, Colony)
+    assert (colony.ended_on, colony.end_cause) == (date(2026, 4, 14), "unknown")
+    assert sound(sqlite_ledger)
+
+
+def test_grid_references_in_the_rows_of_hives_are_those_of_their_sites(tmp_path):
+    file = tmp_path / "hives.csv"
+    file.write_text(
+        "Hive,Site,Grid ref,Queen year,Last visit,Brood\n"
+        "1,Pound Furlong,SO 392 751,2025,14/4/2026,6\n"
+        "2,Pound Furlong,,2024,14/4/2026,5\n"
+        "3,Low Piece,,2024,14/4/2026,5\n",
+        encoding="utf-8",
+    )
+    reading = read_register(file, TODAY)
+    assert {site.name: site.grid for site in reading.sites} == {
+        "Pound Furlong": "SO3920075100",
+        "Low Piece": None,
+    }

@@ -50,6 +50,8 @@ class Read:
     name: str
     reading: RegisterReading
     register: Register
+    living: Register
+    """The same with those alive of which a comment says that they are dead."""
 
 
 class SpreadsheetPane(Stack):
@@ -70,7 +72,10 @@ class SpreadsheetPane(Stack):
         self.table.setObjectName("today.spreadsheet.table")
         self.write = Button("Bring it in", self.bring_in, kind="main")
         self.foot = ActFoot(Button("Cancel", closed), self.write)
-        self.add(Band(self.title))
+        self.gone = Button("", self._turn_gone, kind="quiet")
+        self.gone.setObjectName("today.spreadsheet.gone")
+        self.alive = False
+        self.add(Band(self.title, right=[self.gone]))
         self.add(self.table, 1)
         self.add(self.foot)
         self.setFocusProxy(self.table)
@@ -87,14 +92,15 @@ class SpreadsheetPane(Stack):
         """Write what was read."""
         if self.read is not None and self.write.isEnabled():
             self.write.off("Being written")
-            self._desk.act(
-                import_register, self.read.register, owner=self, then=self._written, refused=self._refused
-            )
+            register = self.read.living if self.alive else self.read.register
+            self._desk.act(import_register, register, owner=self, then=self._written, refused=self._refused)
 
     def show_read(self, read: Read) -> None:
         """Show what was read."""
         self.read = read
         reading = read.reading
+        self.alive = False
+        self._say_gone()
         self.title.setText(read.name)
         self.table.set_rows(finding_rows(reading.findings))
         what = f"{counted(len(reading.sites), 'site')} and {counted(len(reading.colonies), 'hive')}"
@@ -107,6 +113,18 @@ class SpreadsheetPane(Stack):
         else:
             self.write.off("Nothing in this file could be read")
         self.shown.emit()
+
+    def _turn_gone(self) -> None:
+        self.alive = not self.alive
+        self._say_gone()
+
+    def _say_gone(self) -> None:
+        """How hives come in of which a comment says that they are dead; pressing it says the other."""
+        gone = sum(bool(row.gone) for row in self.read.reading.colonies) if self.read else 0
+        self.gone.setVisible(gone > 0)
+        how = "come in alive" if self.alive else "come in as ended"
+        self.gone.setText(f"{counted(gone, 'hive')} said dead: {how}")
+        self.gone.setToolTip("Press to bring them in the other way")
 
     def _chosen(self, path: Path | None) -> None:
         if path is None:
@@ -121,7 +139,10 @@ class SpreadsheetPane(Stack):
             job.progress(1, 2)
             with desk.ledger.read() as session:
                 farm = farm_settings(session)
-            return Read(path.name, reading, to_register(reading, path.name, farm))
+            dead, living = (
+                to_register(reading, path.name, farm, all_live=all_live) for all_live in (False, True)
+            )
+            return Read(path.name, reading, dead, living)
 
         desk.run(f"Reading {path.name}", work, owner=self, then=self.show_read)
 
