@@ -44,14 +44,14 @@ def render_pdf(record: StockList, farm: Farm, made: Made) -> bytes:
 def _items(record: StockList) -> Ledger:
     day = long_day_mm()
     columns = [
-        Column("Item", 56, face="SemiBold"),
-        Column("There", 24, align="right"),
-        Column("Counted", 24, group_end=True),
+        Column("Item", 60, face="SemiBold"),
+        Column("There", 22, align="right", group_end=True),
+        Column("Counted", 20, group_end=True),
         Column("State", 22),
         Column("Runs out", day),
         Column("Order by", day),
-        Column("Order", 30, group_end=True),
-        Column("Expires", day),
+        Column("Order", 40, group_end=True),
+        Column("Expires", day + 4),
         Column("Where"),
     ]
     rows = [_row(row, record.on) for row in record.rows]
@@ -80,7 +80,7 @@ def _row(row: StockRow, on: date) -> Row:
 
 def _state(row: StockRow) -> Cell:
     if row.is_low:
-        return Cell("low" if row.there else "none left", "watch", mark="today")
+        return Cell("low" if row.there else "none left", "watch", mark="due")
     if row.expired:
         return Cell("expired", "watch", mark="odd")
     return Cell("count it", "watch", mark="odd") if row.uncounted else Cell("")

@@ -11,6 +11,7 @@ from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from beeledger.base.dates import long
+from beeledger.base.text import counted
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.canvas import Canvas, ChartTable, Marker, Spot
 from beeledger.ui.widgets.line_chart import paint_months
@@ -49,8 +50,8 @@ class WeekBars(Canvas):
         past = [week for week in weeks if not week.ahead]
         used, ahead = sum(week.value for week in past), sum(week.value for week in weeks if week.ahead)
         self.describe(
-            f"{figure(round(used, 1))} {unit} used in {len(past)} weeks, "
-            f"{figure(round(ahead, 1))} {unit} in {len(weeks) - len(past)} weeks ahead"
+            f"{figure(round(used, 1))} {unit} used in {counted(len(past), 'week')}, "
+            f"{figure(round(ahead, 1))} {unit} in {counted(len(weeks) - len(past), 'week')} ahead"
         )
 
     def key(self) -> Sequence[tuple[str, Token, Marker]]:

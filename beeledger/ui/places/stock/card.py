@@ -13,7 +13,15 @@ from beeledger.queries.stock_card import PAGE
 from beeledger.rules.stock import figures
 from beeledger.rules.stock_items import PLACES, Account, ItemKind, Unit
 from beeledger.ui.places.stock.item_form import FEED_WORDS
-from beeledger.ui.places.stock.quantities import KIND_WORDS, UNIT_WORDS, figure, packs_words, said, value
+from beeledger.ui.places.stock.quantities import (
+    KIND_WORDS,
+    UNIT_WORDS,
+    figure,
+    packs_words,
+    roughly,
+    said,
+    value,
+)
 from beeledger.ui.places.stock.table import BOX_WORDS, is_late, order_words, state_of, state_tip
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
@@ -138,13 +146,15 @@ def key_figures(row: StockRow, today: date) -> list[Figure]:
     late = is_late(row, today)
     there = "" if row.there is None else figure(row.there, row.unit)
     lasts = "not in the weeks ahead" if ahead else "no use on record"
-    return [
+    found = [
         Figure("There", there, UNIT_WORDS[row.unit], _counted_words(row), state_of(row, today)[1]),
         Figure("Runs out", short(out) if out else "", source=str(out.year) if out else lasts),
         Figure("Order by", short(by) if by and order else "", source=order, mark=Mark.LATE if late else None),
-        Figure("Expires", short(row.expires_on) if row.expires_on else "",
-               source=str(row.expires_on.year) if row.expires_on else "", mark=Mark.ODD if row.expired else None),
-    ]  # fmt: skip
+    ]
+    if row.expires_on is not None:
+        mark = Mark.ODD if row.expired else None
+        found.append(Figure("Expires", short(row.expires_on), source=str(row.expires_on.year), mark=mark))
+    return found
 
 
 def box_figures(card: ItemCard) -> list[Figure]:
@@ -165,12 +175,12 @@ def ahead_words(card: ItemCard, today: date) -> list[str]:
         return ["Nothing is known of its use yet: a week of use makes the first guess."]
     unit, weeks, soon = item.unit, len(ahead.weeks), figures().short_weeks
     need = sum(ahead.weeks)
-    near = f"{said(sum(ahead.weeks[:soon]), unit)} in the next {soon} weeks"
-    lines = [f"Reckoned as {ahead.basis}: {near}, {said(need, unit)} in {weeks} weeks."]
+    near = f"{roughly(sum(ahead.weeks[:soon]), unit)} in the next {soon} weeks"
+    lines = [f"Reckoned as {ahead.basis}: {near}, {roughly(need, unit)} in {weeks} weeks."]
     if ahead.runs_out_on is None:
-        lines.append(f"What is there ({said(there, unit)}) lasts through the {weeks} weeks.")
+        lines.append(f"What is there ({roughly(there, unit)}) lasts through the {weeks} weeks.")
     else:
-        lines.append(f"What is there ({said(there, unit)}) is used up on {long(ahead.runs_out_on)}.")
+        lines.append(f"What is there ({roughly(there, unit)}) is used up on {long(ahead.runs_out_on)}.")
     if ahead.runs_out_on is not None and item.lead_days is not None and ahead.order_by is not None:
         late = ", which is past" if ahead.order_by < today else ""
         lines.append(
@@ -179,7 +189,7 @@ def ahead_words(card: ItemCard, today: date) -> list[str]:
     elif ahead.runs_out_on is not None:
         lines.append("By when to order is not known: the days to deliver are not written down.")
     if ahead.order:
-        missing = f"{said(need, unit)} less {said(there, unit)} there: {said(max(0, need - there), unit)} are missing"
+        missing = f"{roughly(need, unit)} less {roughly(there, unit)} there: {roughly(max(0, need - there), unit)} are missing"
         packs = packs_words(ahead.order_packs, item.pack_word)
         holds = f", {packs} of {said(item.pack, unit)}" if packs and item.pack else ""
         lines.append(f"{missing}{holds}. A guess from few years; a person decides.")
@@ -244,9 +254,9 @@ def lot_fact(lot: Lot, unit: Unit, today: date) -> Fact:
     price = money(lot.price_pence) if lot.price_pence is not None else ""
     where = ", ".join(f"{one.name} {said(one.quantity, unit)}" for one in lot.places)
     left = f"{said(lot.left, unit)} of {said(lot.bought, unit)}" if lot.bought else said(lot.left, unit)
-    second = ", ".join(part for part in (ends, price, where) if part)
+    second = ", ".join(part for part in (lot.supplier, ends, price, where) if part)
     return Fact(lot.batch or "no batch", left if lot.left else "used up", Mark.ODD if lot.expired else None,
-                second=second, middle=" ".join(part for part in (came, lot.supplier) if part))  # fmt: skip
+                second=second, middle=came)  # fmt: skip
 
 
 def entry_facts(card: ItemCard, page: int) -> list[Fact]:

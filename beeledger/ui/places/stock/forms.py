@@ -14,8 +14,8 @@ from beeledger.queries.records.stock import Choices, EntryRow, Item, Place
 from beeledger.rules.stock_items import HIVES, PLACES, Account, At, ItemKind
 from beeledger.ui.parts.lines_form import LinesForm
 from beeledger.ui.parts.typed_form import Typed, TypedForm
+from beeledger.ui.places.stock.item_form import narrow
 from beeledger.ui.places.stock.quantities import STATE_WORDS, find_item, packs_words, read_quantity, said
-from beeledger.ui.widgets.choice import Choice
 from beeledger.ui.widgets.field import Field
 
 _BEFORE = {Account.VAN: "van ", Account.SITE: "site ", Account.EXTRACTOR: "at "}
@@ -70,9 +70,9 @@ def delivery_form(choices: Choices, today: date, first: Item | None = None) -> L
         return (
             _what(items),
             {
-                "batch": Field("Their batch", width=110),
-                "expires_on": Field("Expires", width=96, prompt="30/6/28"),
-                "price_pence": Field("Price", unit="£", width=80),
+                "batch": Field("Their batch", width=86),
+                "expires_on": Field("Expires", width=80, prompt="30/6/28"),
+                "price_pence": Field("Price", unit="£", width=66),
             },
         )
 
@@ -94,16 +94,16 @@ def delivery_form(choices: Choices, today: date, first: Item | None = None) -> L
         return Delivery(on, to, tuple(lines), None, tidy(typed.text("supplier")), typed.text("note"))
 
     form = LinesForm(
-        "What came in", "Write it in", read, today, line, f"Every line is a lot of its own. {_AS_TYPED}"
+        "A delivery", "Write it in", read, today, line, f"Every line is a lot of its own. {_AS_TYPED}"
     )
     names = [("", ""), *((name, name) for _, name in choices.suppliers)]
     form.add_side_by_side(
         {
-            "supplier": Field("From", editor=Choice(names, free=True)),
-            "on": Field("Day", long(today), width=110),
+            "supplier": Field("From", editor=narrow(names, free=True)),
+            "on": Field("Day", long(today), width=102),
         }
     )
-    form.add_side_by_side({"to": Field("Into", editor=Choice(place_options(choices))), "note": Field("Note")})
+    form.add_side_by_side({"to": Field("Into", editor=narrow(place_options(choices))), "note": Field("Note")})
     form.place_lines()
     form.caution(LIFT)
     form.set_values({"to": usual_place(choices)})
@@ -129,9 +129,9 @@ def move_form(choices: Choices, today: date, first: Item | None = None) -> Lines
     )  # fmt: skip
     places = place_options(choices, hives=True)
     form.add_side_by_side(
-        {"source": Field("From", editor=Choice(places)), "target": Field("To", editor=Choice(places))}
+        {"source": Field("From", editor=narrow(places)), "target": Field("To", editor=narrow(places))}
     )
-    form.add_side_by_side({"on": Field("Day", long(today), width=110), "note": Field("Note")})
+    form.add_side_by_side({"on": Field("Day", long(today), width=102), "note": Field("Note")})
     form.place_lines()
     form.caution(LIFT)
     form.set_values({"source": usual_place(choices)} | _first(first))
@@ -161,8 +161,8 @@ def use_form(choices: Choices, today: date, first: Item | None = None, *, wasted
     )
     form.add_side_by_side(
         {
-            "source": Field("From", editor=Choice(place_options(choices))),
-            "on": Field("Day", long(today), width=110),
+            "source": Field("From", editor=narrow(place_options(choices))),
+            "on": Field("Day", long(today), width=102),
         }
     )
     prompt = "burst sack, mice, past its date" if wasted else "fed at the mating yard"
@@ -197,12 +197,12 @@ def turn_form(choices: Choices, today: date, item: Item) -> TypedForm:
     form = TypedForm("Another state", "Write it down", read, today, f"So many of {item.name} are now:")
     states = [(str(one.id), f"{STATE_WORDS.get(one.box_state or '', '')}: {one.name}") for one in others]
     form.add_side_by_side(
-        {"quantity": Field("Boxes", width=90), "into_id": Field("Now", editor=Choice(states))}
+        {"quantity": Field("Boxes", width=90), "into_id": Field("Now", editor=narrow(states))}
     )
     form.add_side_by_side(
         {
-            "at": Field("Where", editor=Choice(place_options(choices))),
-            "on": Field("Day", long(today), width=110),
+            "at": Field("Where", editor=narrow(place_options(choices))),
+            "on": Field("Day", long(today), width=102),
         }
     )
     form.add("note", Field("Note"))
@@ -236,11 +236,11 @@ def store_form(choices: Choices, today: date, note: str = "") -> TypedForm:
     )  # fmt: skip
     if stores:
         names = [("", "a new store"), *((key, one.name) for key, one in stores.items())]
-        form.add("which", Field("Which", editor=Choice(names)))
+        form.add("which", Field("Which", editor=narrow(names)))
     form.add_side_by_side(
         {
             "name": Field("Name", prompt="barn, honey room, cold store"),
-            "usual": Field("The usual one", editor=Choice([("no", "no"), ("yes", "yes")]), width=90),
+            "usual": Field("The usual one", editor=narrow([("no", "no"), ("yes", "yes")]), width=90),
         }
     )
     if stores:
@@ -264,8 +264,8 @@ def item_words(item: Item) -> str:
 def _what(items: Sequence[Item]) -> dict[str, Field]:
     options = [("", ""), *((str(item.id), item_words(item)) for item in items)]
     return {
-        "item_id": Field("What", editor=Choice(options, free=True)),
-        "quantity": Field("How much", width=110),
+        "item_id": Field("What", editor=narrow(options, free=True)),
+        "quantity": Field("How much", width=92),
     }
 
 

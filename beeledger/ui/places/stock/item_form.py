@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from beeledger.base.units import per_cent, to_scale
@@ -41,7 +41,7 @@ def item_form(choices: Choices, today: date, item: Item | None = None) -> TypedF
     units = [(Unit.GRAM.value, "kilograms"), (Unit.MILLILITRE.value, "litres"), (Unit.PIECE.value, "pieces")]
     form.add("name", Field("Name", prompt="white sugar, 340 g jars"))
     form.add_side_by_side(
-        {"kind": Field("Kind", editor=Choice(kinds)), "unit": Field("Counted in", editor=Choice(units))}
+        {"kind": Field("Kind", editor=narrow(kinds)), "unit": Field("Counted in", editor=narrow(units))}
     )
     form.add_side_by_side(
         {
@@ -56,7 +56,7 @@ def item_form(choices: Choices, today: date, item: Item | None = None) -> TypedF
         }
     )
     names = [("", ""), *((name, name) for _, name in choices.suppliers)]
-    form.add("supplier", Field("Bought from", editor=Choice(names, free=True)))
+    form.add("supplier", Field("Bought from", editor=narrow(names, free=True)))
     _add_of_kinds(form, choices)
     form.add("note", Field("Note"))
     form.fields["kind"].changed.connect(lambda _words: _suit_kind(form))
@@ -66,24 +66,29 @@ def item_form(choices: Choices, today: date, item: Item | None = None) -> TypedF
     return form
 
 
+def narrow(options: Sequence[tuple[str, str]], *, free: bool = False) -> Choice:
+    """A choice that gives way where the pane is narrow; its list shows the whole words."""
+    made = Choice(options, free=free)
+    made.setSizeAdjustPolicy(Choice.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    made.setMinimumContentsLength(6)
+    line = made.lineEdit()
+    if line is not None:
+        made.currentIndexChanged.connect(
+            lambda _at: line.home(False)
+        )  # a long name is read from its beginning
+    return made
+
+
 def _add_of_kinds(form: TypedForm, choices: Choices) -> None:
     feeds = [("", ""), *FEED_WORDS.items()]
     boxes = [(BoxKind.SUPER.value, "super"), (BoxKind.BROOD.value, "brood box")]
-    form.add_side_by_side(
-        {
-            "feed_kind": Field("In rounds it is", editor=Choice(feeds)),
-            "sugar_hundredths": Field("Sugar by weight", unit="%", width=110),
-        }
-    )
+    form.add("feed_kind", Field("In rounds it is", editor=narrow(feeds)))
+    form.add("sugar_hundredths", Field("Sugar by weight", unit="%", width=110))
     form.add("fits_g", Field("For jars of", unit="g", width=110, prompt="any"))
-    form.add_side_by_side(
-        {
-            "box": Field("Box", editor=Choice(boxes)),
-            "box_state": Field("State", editor=Choice(list(STATE_WORDS.items()))),
-        }
-    )
+    form.add("box", Field("Box", editor=narrow(boxes)))
+    form.add("box_state", Field("State", editor=narrow(list(STATE_WORDS.items()))))
     sizes = [("", ""), *((name, name.replace("_", " ")) for name in choices.frame_sizes)]
-    form.add("frame_size", Field("Frames", editor=Choice(sizes)))
+    form.add("frame_size", Field("Frames", editor=narrow(sizes)))
 
 
 def _suit_kind(form: TypedForm) -> None:

@@ -80,7 +80,7 @@ class Here(PaperPlace):
         self._wanted: int | None = None
         self._page = 0
         self._build()
-        self.fill_front(SidePanes(self.lists, self.side, wanted=370, most=36), self.sheet)
+        self.fill_front(SidePanes(self.lists, self.side, wanted=350, most=36), self.sheet)
         self._connect()
         self._list_chords()
         self.setFocusProxy(self.lists)
@@ -205,6 +205,7 @@ class Here(PaperPlace):
 
     def _build(self) -> None:
         self.take_table(RecordTable(ITEMS), FilterBox("Item, kind or place", width=180))
+        self.filter.setMinimumWidth(60)
         self.empty = EmptyState(
             "Nothing is kept yet",
             "Add what the farm keeps: sugar, jars, lids, frames, boxes. Then write in a delivery, or count what is there.",
@@ -215,8 +216,8 @@ class Here(PaperPlace):
             self.button("print", "Print", self.print_list, icon="print"),
             self.button("stores", "Stores", self.stores, icon=""),
             self.button("count", "Count", self.count, icon=""),
-            self.button("deliver", "What came in", self.deliver, icon=""),
-            self.button("new", "New item", self.new),
+            self.button("deliver", "Delivery", self.deliver, icon=""),
+            self.button("new", "New", self.new),
         ]
         self.lists = Lists(self.table, self.filter, self.empty, buttons)
         self.card = ItemView(

@@ -45,6 +45,19 @@ def said(quantity: int, unit: Unit) -> str:
     return figure(quantity, unit) if unit is Unit.PIECE else f"{figure(quantity, unit)} {UNIT_WORDS[unit]}"
 
 
+def rough(quantity: int, unit: Unit) -> str:
+    """A quantity to a tenth of its unit, for lists and forecasts."""
+    if _SCALE[unit] == 1:
+        return signed_text(quantity)
+    tenths = scaled(quantity, _SCALE[unit], 1)
+    return tenths.removesuffix(".0")
+
+
+def roughly(quantity: int, unit: Unit) -> str:
+    """The same with its unit; of pieces the number alone."""
+    return rough(quantity, unit) if unit is Unit.PIECE else f"{rough(quantity, unit)} {UNIT_WORDS[unit]}"
+
+
 def value(quantity: int, unit: Unit) -> float:
     """A quantity for a chart, in the unit that is shown."""
     return quantity / _SCALE[unit]

@@ -13,8 +13,9 @@ from beeledger.ui.places.stock.quantities import (
     KIND_WORDS,
     STATE_WORDS,
     UNIT_SIGNS,
-    figure,
     packs_words,
+    rough,
+    roughly,
     said,
 )
 from beeledger.ui.widgets.cells import Align, Cell, Column, Row, Run
@@ -35,7 +36,7 @@ ITEMS = (
     Column("by", "Order by", sample=_DAY),
     Column("order", "Order", sample="99 sacks", group_end=True),
     Column("expires", "Expires", sample=_DAY),
-    Column("where", "Where", slack=True, whole=True, sample="Barn"),
+    Column("where", "Where", slack=True, sample="Barn"),
 )
 BOXES = (
     Column("name", "Boxes", slack=True, whole=True, sample="Supers, drawn comb"),
@@ -70,12 +71,11 @@ def stock_row(row: StockRow, today: date) -> Row:
     out, by = (ahead.runs_out_on, ahead.order_by) if ahead else (None, None)
     order = order_words(row)
     where = ", ".join(one.name for one in row.places)
-    name, _, batch = row.name.partition(_BATCH) if row.kind == MEDICINE else (row.name, "", "")
-    where = where or (f"batch {batch}" if batch else "")
+    name = row.name.replace(_BATCH, " ") if row.kind == MEDICINE else row.name
     cells = (
-        Cell(name, weight=600, tip=row.name if batch else ""),
+        Cell(name, weight=600, tip=row.name if name != row.name else ""),
         Cell(KIND_WORDS.get(row.kind, row.kind), "ink2"),
-        Cell("" if row.there is None else figure(row.there, row.unit), weight=500),
+        Cell("" if row.there is None else rough(row.there, row.unit), weight=500),
         Cell("" if row.there is None else UNIT_SIGNS[row.unit], "ink3"),
         Cell(words, ink, mark=mark, tip=state_tip(row)),
         Cell(_day(out, today), "ink2"),
@@ -145,7 +145,7 @@ def order_words(row: StockRow) -> str:
     """How much to order, in packs where a pack is known; blank where nothing is to be ordered."""
     if row.outlook is None or not row.outlook.order or row.retired:
         return ""
-    return packs_words(row.outlook.order_packs, row.pack_word) or said(row.outlook.order, row.unit)
+    return packs_words(row.outlook.order_packs, row.pack_word) or roughly(row.outlook.order, row.unit)
 
 
 def passes(row: StockRow, on: Collection[Hashable]) -> bool:
