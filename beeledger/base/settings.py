@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import asdict, dataclass, field, fields, replace
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +19,8 @@ class DeskSettings:
     ledger: str = ""
     places_folded: str = "auto"
     enter_goes: str = "down"
+    kept_filters: dict[str, str] = field(default_factory=dict)
+    """Filters of the table of colonies, by the names they were kept under."""
 
     def but(self, **changes: Any) -> DeskSettings:
         """The same with some settings changed."""
@@ -34,7 +36,7 @@ def load_settings(path: Path) -> DeskSettings:
     if not isinstance(kept, dict):
         return DeskSettings()
     plain = DeskSettings()
-    known = {field.name: type(getattr(plain, field.name)) for field in fields(DeskSettings)}
+    known = {one.name: type(getattr(plain, one.name)) for one in fields(DeskSettings)}
     return DeskSettings(
         **{name: kind(kept[name]) for name, kind in known.items() if _is_of(kept.get(name), kind)}
     )

@@ -28,6 +28,7 @@ from beeledger.ui.parts.table_place import TablePlace, known, shown_lines
 from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.colonies.acts import found_form
 from beeledger.ui.places.colonies.card import HiveCard, SeveralCard
+from beeledger.ui.places.colonies.kept_filters import FORGET, KEEP, KeptFilters, as_kept, from_kept, keep_form
 from beeledger.ui.places.colonies.table import COLUMNS, RowsKept, is_due, is_light, sums
 from beeledger.ui.places.colonies.work import WAYS, ColonyWork
 from beeledger.ui.widgets.cells import Row, Run
@@ -59,6 +60,7 @@ class Here(TablePlace):
         self.rows = RowsKept()
         self._here: int | None = None
         self._wanted: int | None = None
+        self._kept_now = ""
         self.last_mark = ""
         """The last number of the hive on the card: what one that ended was known by."""
         self._build()
@@ -87,7 +89,7 @@ class Here(TablePlace):
         """What the place is for."""
         return (
             "<p>Type to filter: <b>at ash lane</b>, <b>late</b>, <b>queenless</b>, <b>light</b>, <b>strips out</b>, a "
-            "number; <b>or</b> between two wishes shows both. Choose several rows for their sums.</p>"
+            "number; <b>or</b> between two wishes shows both. A filter can be kept by name beside the chips. Choose several rows for their sums.</p>"
             "<p>What the crew's sheet says of a visit is typed in Rounds. What was done besides is written here: choose "
             "one hive or several, then an act on the card. Each asks for its day, also a past one, and says what the "
             "record has against it; pressing the button again accepts that.</p>"
@@ -126,6 +128,8 @@ class Here(TablePlace):
         self.take_table(RecordTable(COLUMNS), FilterBox("Number, site, late, light", width=230))
         self.chips = Chips()
         self.chips.set_chips(_CHIPS, ("alive",))
+        self.kept = KeptFilters(self._kept_chosen)
+        self.kept.show_names(self.desk.settings.kept_filters)
         self.foot = TableFoot()
         self.empty = EmptyState(
             "No colony is in the record",
@@ -149,7 +153,9 @@ class Here(TablePlace):
         self.command("Ctrl+Shift+K", "bring back", self.work.bring_back)
 
     def _lay_out(self) -> None:
-        band = Band(self.filter, self.chips, right=[self.button("new", "New colonies", self.found)])
+        band = Band(
+            self.filter, self.chips, self.kept, right=[self.button("new", "New colonies", self.found)]
+        )
         self.left = Stack(band, self.empty, self.table, self.foot, grows=self.table)
         panes = Panes(self.left, self.side)
         panes.share(820, 436)
@@ -190,6 +196,33 @@ class Here(TablePlace):
         elif self.lines and "alive" in self.chips.on():
             self.chips.set_chips(_CHIPS, ())
             self.refresh()
+
+    def _kept_chosen(self, name: str) -> None:
+        """Put a kept filter back, keep the one in force, or forget it."""
+        kept = self.desk.settings.kept_filters
+        if name == KEEP:
+            form = keep_form(self.desk.clock.today())
+            self.show_form(form, "keep", self._keep_as)
+        elif name == FORGET:
+            self.desk.change_settings(
+                kept_filters={key: text for key, text in kept.items() if key != self._kept_now}
+            )
+            self._kept_now = ""
+        elif name in kept:
+            words, chips = from_kept(kept[name])
+            self._kept_now = name
+            self.chips.set_chips(_CHIPS, [key for key, _ in _CHIPS if key in chips])
+            self._chipped(list(self.chips.on()))
+            self.filter.setText(words)
+        self.kept.show_names(self.desk.settings.kept_filters, self._kept_now)
+
+    def _keep_as(self, name: str) -> None:
+        on = [str(key) for key in self.chips.on() if key != "here"]
+        kept = {**self.desk.settings.kept_filters, name: as_kept(self.filter.text(), on)}
+        self.desk.change_settings(kept_filters=kept)
+        self._kept_now = name
+        self.kept.show_names(kept, name)
+        self.side.leave()
 
     def _clear_filters(self) -> None:
         self.filter.clear()

@@ -122,7 +122,7 @@ class SpreadsheetPane(Stack):
         """How hives come in of which a comment says that they are dead; pressing it says the other."""
         gone = sum(bool(row.gone) for row in self.read.reading.colonies) if self.read else 0
         self.gone.setVisible(gone > 0)
-        how = "come in alive" if self.alive else "come in as ended"
+        how = f"{'comes' if gone == 1 else 'come'} in {'alive' if self.alive else 'as ended'}"
         self.gone.setText(f"{counted(gone, 'hive')} said dead: {how}")
         self.gone.setToolTip("Press to bring them in the other way")
 

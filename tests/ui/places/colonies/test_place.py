@@ -82,6 +82,21 @@ def test_opened_from_a_site_it_shows_that_site(seat: Seat, drove: Yard):
     assert shown(seat) == ["3", "7", "12"]
 
 
+def test_a_filter_is_kept_by_name_put_back_and_forgotten(seat: Seat):
+    QTest.keyClicks(seat.place.filter, "at low dyke")
+    seat.place.kept.activated.emit(seat.place.kept.findData("+"))
+    fill(seat, name="the dyke")
+    submit(seat)
+    assert seat.desk.settings.kept_filters == {"the dyke": "at low dyke\talive"}
+    seat.place.filter.clear()
+    assert len(shown(seat)) == 5
+    seat.place.kept.activated.emit(seat.place.kept.findData("the dyke"))
+    seat.settle()
+    assert shown(seat) == ["31", "32"]
+    seat.place.kept.activated.emit(seat.place.kept.findData("-"))
+    assert seat.desk.settings.kept_filters == {}
+
+
 def test_several_chosen_are_summed(seat: Seat, drove: Yard):
     seat.place.table.choose([drove.hives["3"], drove.hives["7"], drove.hives["12"]])
     several = seat.place.several

@@ -22,7 +22,7 @@ def test_the_person_says_how_it_comes_in(sqlite_ledger: Ledger, qtbot, tmp_path,
         pane = seat.place.spreadsheet
         pane._chosen(file)
         seat.until(lambda: pane.read is not None)
-        assert pane.gone.text() == "1 hive said dead: come in as ended"
+        assert pane.gone.text() == "1 hive said dead: comes in as ended"
         for _ in range(presses):
             QTest.mouseClick(pane.gone, Qt.MouseButton.LeftButton)
         pane.bring_in()
