@@ -2,6 +2,7 @@
 
 Every act takes a quantity from one account to another. What contradicts the record is asked about: when more
 goes than a place holds by the books and that is accepted, the surplus comes from what was never counted in.
+A count holds: what is written later of days before it leaves the place as it was counted.
 """
 
 from __future__ import annotations
@@ -249,7 +250,7 @@ def counter_entry(act: OpenAct, entry_id: int, reason: str) -> str:
         findings.append(wrong("reason", "say why"))
     refuse(findings)
     books = Books(act, [row.item_id])
-    books.counter(row, act.today, tidy(reason))
+    books.counter(row, row.on, tidy(reason))
     return f"Took back an entry of {short(row.on)}: {amount(row.quantity, item.unit)} of {item.name} {row.reason}"
 
 

@@ -7,7 +7,7 @@ again, from the images the act keeps anyway, so that no act costs more in the te
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from datetime import date
 from typing import Any
 
@@ -16,9 +16,9 @@ from sqlalchemy import delete, func, insert, select, update
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
 from beeledger.base.text import listed
-from beeledger.database.audit import OpenAct
+from beeledger.database.audit import Image, OpenAct
 from beeledger.model.acts import Act, ActRow
-from beeledger.model.stock import StockBalance, StockEntry, StockItem
+from beeledger.model.stock import StockBalance, StockCount, StockEntry, StockItem
 from beeledger.queries.stock_balances import LYING, account_names, account_of, as_columns, balances
 from beeledger.rules.stock_items import PLACES, UNCOUNTED, Account, At, amount
 
@@ -26,6 +26,8 @@ _Key = tuple[int, int, At]
 """Item, lot (nought for none), account."""
 _FOLLOWS = ("round_id", "batch_id")
 """An entry with one of these was not typed: it follows from a round or a jarring."""
+_NO_LOT = 0
+_SINCE = "counted since"
 _MOST = 3
 """Acts that are named."""
 
@@ -129,6 +131,7 @@ def settle_stock(act: OpenAct) -> None:
     """
     if StockEntry.__tablename__ not in act.touched:
         return
+    _hold_counts(act)
     changes = {key: change for key, change in _changes(act).items() if change}
     held = _rows(act, {item for item, _, _ in changes}, {lot for _, lot, _ in changes})
     short = [
@@ -146,15 +149,59 @@ def settle_stock(act: OpenAct) -> None:
     _write(act, held, changes)
 
 
+def _hold_counts(act: OpenAct) -> None:
+    """A count holds: what is written, or taken back, of days before a place was counted leaves it as counted.
+
+    What was used before was not there any more when it was counted, and what came before was.
+    """
+    sums: Counter[tuple[int, At, date]] = Counter()
+    for sign, image in _images(act):
+        on = date.fromisoformat(image["on"])
+        for end, way in (("from_", -1), ("to_", 1)):
+            if (at := account_of(image, end)).kind in PLACES:
+                sums[image["item_id"], at, on] += sign * way * image["quantity"]
+    early = {key: change for key, change in sums.items() if change}
+    counted = _counted(act, {item for item, _, _ in early}) if early else {}
+    late = [key for key in early if key[2] < counted.get(key[:2], date.min)]
+    if not late:
+        return
+    books = Books(act, {item for item, _, _ in late})
+    for item, at, on in late:
+        change = early[item, at, on]
+        if change < 0:
+            books.write(item, None, -change, UNCOUNTED, at, on, _SINCE)
+        else:
+            loose = min(change, max(0, books.there(item, at, _NO_LOT)))  # what a count put there had no lot
+            if loose:
+                books.write(item, None, loose, at, UNCOUNTED, on, _SINCE)
+            if change > loose:
+                books.take(item, change - loose, at, UNCOUNTED, on, _SINCE)
+    act.session.flush()
+
+
+def _counted(act: OpenAct, item_ids: Collection[int]) -> dict[tuple[int, At], date]:
+    """The day on which each place was last counted for all lots of an item."""
+    found: dict[tuple[int, At], date] = {}
+    query = select(StockCount).where(StockCount.item_id.in_(list(item_ids)), StockCount.lot_id.is_(None))
+    for row in act.session.scalars(query):
+        key = row.item_id, account_of(row, "")
+        found[key] = max(row.on, found.get(key, row.on))
+    return found
+
+
+def _images(act: OpenAct) -> Iterator[tuple[int, Image]]:
+    """Entries that the act takes away (−1) and writes (+1)."""
+    for before, after in act.images.get(StockEntry.__tablename__, {}).values():
+        yield from ((sign, image) for sign, image in ((-1, before), (1, after)) if image is not None)
+
+
 def _changes(act: OpenAct) -> Counter[_Key]:
     """What the act's entries so far change, by item, lot and account."""
     found: Counter[_Key] = Counter()
-    for before, after in act.images.get(StockEntry.__tablename__, {}).values():
-        for image, sign in ((before, -1), (after, 1)):
-            if image is not None:
-                lot, quantity = image["lot_id"] or 0, sign * image["quantity"]
-                found[image["item_id"], lot, account_of(image, "from_")] -= quantity
-                found[image["item_id"], lot, account_of(image, "to_")] += quantity
+    for sign, image in _images(act):
+        lot, quantity = image["lot_id"] or _NO_LOT, sign * image["quantity"]
+        found[image["item_id"], lot, account_of(image, "from_")] -= quantity
+        found[image["item_id"], lot, account_of(image, "to_")] += quantity
     return found
 
 

@@ -19,7 +19,6 @@ from sqlalchemy.orm import aliased
 from beeledger.database.audit import OpenAct
 from beeledger.model.stock import StockCount, StockEntry, StockItem, StockStore
 from beeledger.operations.stock_books import Books
-from beeledger.queries.stock_balances import account_of
 from beeledger.rules.rounds.entry import Entry, FeedKind
 from beeledger.rules.stock_items import HIVES, TURNED, UNCOUNTED, USED, Account, At, BoxState, ItemKind, Unit
 from beeledger.rules.stock_use import Draw, Kept, comes_off_as, feed_draws, jar_draws, supers_that_go_on
@@ -36,8 +35,6 @@ class _Shelf:
     books: Books
     on: date
     links: Mapping[str, Any]
-    back: dict[int, int]
-    """What a correction has just put back into the store, by item."""
 
     def source(self, item_id: int) -> At | None:
         """Where an item is taken from on that day."""
@@ -54,12 +51,12 @@ def follow_round(act: OpenAct, round_id: int | None, on: date, entries: Iterable
     shelf = _shelf(act, on, (ItemKind.FEED, ItemKind.BOX), old, {"round_id": round_id})
     if not shelf.items and not old:
         return
-    _counter(shelf, old)
+    for row in old:
+        shelf.books.counter(row, row.on, "corrected")
     for draw in feed_draws(fed, shelf.items):
         _draw(shelf, draw, USED, "fed")
     _supers_on(shelf, supers_on)
     _supers_off(shelf, supers_off)
-    _leave_as_counted(shelf)
     act.session.flush()
 
 
@@ -117,7 +114,7 @@ def _shelf(
     ids = {row.id for row, _, _ in rows} | {row.item_id for row in old}
     store = At(Account.STORE, store_id) if store_id is not None else None
     items = tuple(_kept(row) for row, _, _ in rows)
-    return _Shelf(items, store, settled, Books(act, ids), on, links, {})
+    return _Shelf(items, store, settled, Books(act, ids), on, links)
 
 
 def _kept(row: StockItem) -> Kept:
@@ -135,15 +132,6 @@ def _standing(act: OpenAct, mine: Any) -> Sequence[StockEntry]:
         mine, StockEntry.counters_id.is_(None), ~exists().where(counter.counters_id == StockEntry.id)
     )
     return act.session.scalars(query.order_by(StockEntry.id.desc())).all()
-
-
-def _counter(shelf: _Shelf, old: Sequence[StockEntry]) -> None:
-    for row in old:
-        source, target = account_of(row, "from_"), account_of(row, "to_")
-        shelf.books.counter(row, row.on, "corrected")
-        if row.on < shelf.settled.get(row.item_id, date.min):
-            change = row.quantity * ((source == shelf.store) - (target == shelf.store))
-            shelf.back[row.item_id] = shelf.back.get(row.item_id, 0) + change
 
 
 def _draw(shelf: _Shelf, draw: Draw, target: At, reason: str) -> None:
@@ -208,16 +196,3 @@ def _bring_in(shelf: _Shelf, item: Kept, supers: int) -> None:
         return
     shelf.books.take(item.id, supers, HIVES, TURNED, shelf.on, "supers off", **shelf.links)
     shelf.books.write(wet.id, None, supers, TURNED, target, shelf.on, "supers off", **shelf.links)
-
-
-def _leave_as_counted(shelf: _Shelf) -> None:
-    """What a correction of days before a count put back or took away: the store stays as it was counted."""
-    if shelf.store is None:
-        return
-    for item_id, change in shelf.back.items():
-        if change > 0:
-            shelf.books.take(item_id, change, shelf.store, UNCOUNTED, shelf.on, "counted since")
-        elif change < 0:
-            shelf.books.write(
-                item_id, None, -change, UNCOUNTED, shelf.store, shelf.on, "counted since"
-            )  # fmt: skip

@@ -244,3 +244,26 @@ def test_one_store_is_the_usual_one(room: StoreRoom) -> None:
         ("Barn", False), ("Cold room", True)
     ]  # fmt: skip
     assert refused(room.ledger, add_store, NewStore("barn")) == [("stock.name", "name")]
+
+
+def test_a_delivery_typed_after_a_later_count_was_in_that_count(room: StoreRoom) -> None:
+    perform(room.ledger, count_stock, StockTake(DAY, room.barn, (CountLine(room.lids, 1_500),)))
+    early = date(2026, 5, 4)
+    done = perform(room.ledger, buy_stock, Delivery(early, room.barn, (Bought(room.lids, 500, "L7"),)))
+    (lot,) = done.result
+    assert (room.there(room.lids), room.there(room.lids, lot_id=lot)) == (1_500, 500)
+    assert room.there(room.lids, UNCOUNTED) == 0
+    undo(room.ledger, done.act)
+    assert (room.there(room.lids), room.there(room.lids, UNCOUNTED)) == (1_500, -500)
+
+
+def test_use_of_days_before_a_count_leaves_the_place_as_counted(room: StoreRoom) -> None:
+    early = date(2026, 5, 4)
+    done = perform(room.ledger, use_stock, StockUse(early, room.barn, (Taken(room.sugar, 30_000),)))
+    perform(room.ledger, count_stock, StockTake(DAY, room.barn, (CountLine(room.sugar, 165_000),)))
+    back = undo(room.ledger, done.act)
+    assert (room.there(room.sugar), room.there(room.sugar, USED)) == (165_000, 0)
+    undo(room.ledger, back.act)
+    assert (room.there(room.sugar), room.there(room.sugar, USED)) == (165_000, 30_000)
+    perform(room.ledger, counter_entry, rows(room.ledger, StockEntry, to_kind="used")[0].id, "another farm's")
+    assert (room.there(room.sugar), room.there(room.sugar, USED)) == (165_000, 0)

@@ -153,6 +153,10 @@ def test_a_round_corrected_after_a_count_leaves_the_store_as_counted(room: Store
         drove.round((Line(sugar(5_000), drove.hives["1"]),), DAY),
     )
     assert (room.there(room.sugar), room.there(room.sugar, USED)) == (180_000, 5_000)
+    undo(room.ledger, room.ledger.last_act())
+    assert (room.there(room.sugar), room.there(room.sugar, USED)) == (180_000, 2_000)
+    undo(room.ledger, done.act)
+    assert (room.there(room.sugar), room.there(room.sugar, USED)) == (180_000, 0)
 
 
 def test_taking_back_a_round_whose_supers_are_clean_by_now_is_not_stopped(
