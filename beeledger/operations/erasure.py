@@ -26,6 +26,7 @@ from beeledger.database.audit import Image, OpenAct, unpack
 from beeledger.model.acts import Act, ActImage, ActRow
 from beeledger.model.base import Base
 from beeledger.model.parties import Party, PartyContact
+from beeledger.queries.parties import ROLES
 
 MARK = "Erased {}"
 SHORTEST = 3
@@ -86,6 +87,8 @@ def erase_party(act: OpenAct, party_id: int) -> str:
         raise Refused([Finding("party.erased", Grade.REFUSED, "this party has been erased already")])
     blanker, own = _blankers(act, row)
     row.name, row.erased_on = blanker.mark, act.today
+    for role in ROLES:
+        setattr(row, f"is_{role}", False)  # no list offers it any more
     contact = act.session.scalar(select(PartyContact).where(PartyContact.party_id == party_id))
     if contact is not None:
         contact.person = contact.address = contact.phone = contact.email = None

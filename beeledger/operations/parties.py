@@ -11,8 +11,7 @@ from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import folded, tidy
 from beeledger.database.audit import OpenAct
 from beeledger.model.parties import Party, PartyContact, Vehicle
-
-ROLES = ("landholder", "grower", "customer", "supplier", "authority", "extractor")
+from beeledger.queries.parties import ROLES
 
 
 @dataclass(frozen=True, slots=True)

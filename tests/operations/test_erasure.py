@@ -19,6 +19,8 @@ from beeledger.operations.parties import NewParty, add_party, change_party
 from beeledger.operations.sites import NewSite, add_site, change_site, close_site
 from beeledger.operations.undo import undo
 from beeledger.queries.acts import acts
+from beeledger.queries.parties import list_parties
+from beeledger.queries.sites import landholders
 
 TOLD = ("Tamsin Arkle", "Arkle", "Tamsin", "01353 555 0142", "tamsin@example.org", "Withy Cottage")
 """Made up; the number stands in the range that Ofcom keeps for stories."""
@@ -94,6 +96,9 @@ def test_what_was_agreed_with_an_erased_person_stays_under_the_mark(ledger: Ledg
         (f"Erased {party}'s paddock", party, f"ring Erased {party} or Erased {party} first", "clover")
     ]
     assert rows_of(ledger, "SELECT name FROM party WHERE id <> 1") == [("Arkle & Frome Seeds",)]
+    with ledger.read() as session:
+        assert [line.roles for line in list_parties(session) if line.erased_on is not None] == [()]
+        assert landholders(session) == [], "no list offers who was erased"
     assert "Added Arkle & Frome Seeds" in sentences(ledger), "another firm keeps its name, in sentences too"
     assert f"Added Erased {party}" in sentences(ledger)
 

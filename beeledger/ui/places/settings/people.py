@@ -158,7 +158,7 @@ def erase_words(stands: Sequence[tuple[str, int]]) -> str:
         f"{where}Name, address, telephone and e-mail are blanked here, in History and wherever the words stand in notes "
         "and names. This cannot be taken back. The law may ask that buyers of honey and suppliers of medicine stay on "
         "record for years: see that it does not before you erase one. Files hung on records are not looked into, nor "
-        "copies kept elsewhere; backups from before go within 31 days of the first one after."
+        "copies kept elsewhere; backups from before are kept for 31 days and then removed."
     )
 
 

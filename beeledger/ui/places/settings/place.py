@@ -164,7 +164,7 @@ class Here(Place):
             "retired stay in old records.</p>"
             "<p>A private person can be <b>erased</b>: a mark takes the place of the name in every record, in History and "
             "in the bytes of the file, and nothing brings it back. Addresses and telephone numbers are never copied into "
-            "History; taking back a change of them says so. Backups from before an erasure go within 31 days of it.</p>"
+            "History; taking back a change of them says so. Backups from before an erasure are kept for 31 days and then removed.</p>"
             "<p>A backup is written each hour in which something was done, when the window is opened and the last is "
             "older than a day, and when it is closed after something was done. Each is opened, its rows are counted "
             "and it is checked after writing; old ones thin out to daily, weekly and monthly. A backup on the same disk "
