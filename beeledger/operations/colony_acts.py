@@ -219,12 +219,15 @@ def _changed(read: Read, change: BoxChange, usual: Boxes) -> Boxes:
         )
     )  # fmt: skip
 
-    def new(name: str) -> object:
-        said = getattr(change, name)
-        return getattr(was, name) if said is None else said
-
-    names = ("hive_type", "brood_boxes", "brood_frames", "brood_frame", "supers", "excluder")
-    return replace(was, **{name: new(name) for name in names})  # type: ignore[arg-type]
+    return Boxes(
+        change.hive_type or was.hive_type,
+        was.brood_boxes if change.brood_boxes is None else change.brood_boxes,
+        change.brood_frames or was.brood_frames,
+        change.brood_frame or was.brood_frame,
+        was.supers if change.supers is None else change.supers,
+        was.super_frames,
+        was.excluder if change.excluder is None else change.excluder,
+    )
 
 
 def _supers_off(reads: Sequence[Read], more: dict[int, int]) -> list[Finding]:

@@ -20,13 +20,16 @@ class KeptFilters(Choice):
         super().__init__()
         self.setObjectName("colonies.kept")
         self.setAccessibleName("Kept filters")
+        self.setToolTip("Filters kept by name")
+        self.setSizeAdjustPolicy(Choice.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.setMinimumContentsLength(5)
         self.activated.connect(lambda at: chosen(str(self.itemData(at))))
 
     def show_names(self, names: Mapping[str, str], now: str = "") -> None:
         """Offer the kept filters; ``now`` is the one in force."""
         self.clear()
         ways = [(KEEP, "Keep this filter"), *([(FORGET, f"Forget {now}")] if now else [])]
-        self.set_options([("", "Kept filters"), *((name, name) for name in sorted(names)), *ways])
+        self.set_options([("", "Kept"), *((name, name) for name in sorted(names)), *ways])
         self.setCurrentIndex(max(0, self.findData(now)))
 
 
