@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from pathlib import Path
 
 from beeledger.base.text import counted
@@ -50,8 +51,14 @@ def run_check(chosen: argparse.Namespace, voice: Voice) -> int:
     """Check a whole ledger. 1 when anything is broken."""
     from beeledger.operations.checking import check_whole
 
+    def tell(number: int, total: int) -> None:
+        if sys.stderr.isatty():  # ten years take a while: who looks on sees that it goes on
+            print(f"\rChecking: {number + 1} of {total} lines", end="", file=sys.stderr, flush=True)
+
     with opened(chosen) as ledger:
-        report = check_whole(ledger)
+        report = check_whole(ledger, tell)
+    if sys.stderr.isatty():
+        print(file=sys.stderr)
     data = {
         "clean": report.clean,
         "lines": [{"code": code, "words": words, "breaches": found} for code, words, found in report.lines],

@@ -166,7 +166,10 @@ def _candidates(session: Session) -> Candidates:
         .outerjoin(HiveMark, (HiveMark.colony_id == Colony.id) & HiveMark.until_on.is_(None))
         .outerjoin(RoundEntry, RoundEntry.id == latest)
         .where(
-            Placement.until_at.is_(None), Colony.kind == "full", or_(Site.kind == "home", Site.kind == "out")
+            Placement.until_at.is_(None),
+            Colony.ended_on.is_(None),
+            Colony.kind == "full",
+            or_(Site.kind == "home", Site.kind == "out"),
         )
     )
     found: Candidates = {}

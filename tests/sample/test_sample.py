@@ -198,3 +198,27 @@ def test_last_autumn_a_site_was_restricted_visited_sampled_and_released(sample_l
         shown = official_of_site(session, site, sample_ledger.clock.now())
     assert [line.release_reference for line in shown.past] == ["BI/R 118"]
     assert [(len(shown.visits), sample.outcome) for sample in shown.samples] == [(1, "clear")]
+
+
+def test_four_seasons_are_each_as_full_as_the_one_before_and_the_honey_does_not_pile_up(
+    tmp_path: Path,
+) -> None:
+    ledger = open_ledger(tmp_path / "long.beeledger", FixedClock(EVENING))
+    build_sample(ledger, read_scenario(colonies=20, sites=2, seasons=4), seed=7)
+    entries = dict(
+        _rows(ledger, 'SELECT CAST(substr("on", 1, 4) AS INTEGER), count(*) FROM round_entry GROUP BY 1')
+    )
+    whole = [entries[year] for year in range(2024, 2026)]
+    ((alive,),) = _rows(ledger, "SELECT count(*) FROM colony WHERE ended_on IS NULL")
+    waiting = _rows(
+        ledger,
+        "SELECT l.id FROM honey_lot l WHERE l.kind = 'drum' AND l.opened_on < '2025' AND NOT EXISTS"
+        " (SELECT 1 FROM honey_transfer t WHERE t.from_lot_id = l.id)",
+    )
+    report = check_ledger(ledger)
+    ledger.close()
+    assert report.findings == ()
+    assert min(entries) == 2023
+    assert max(whole) < 1.4 * min(whole)
+    assert 0.7 * 20 <= alive <= 1.1 * 20
+    assert len(waiting) <= 2
