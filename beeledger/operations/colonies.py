@@ -16,6 +16,7 @@ from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where, holds
 from beeledger.base.text import counted, listed, shortened, tidy
 from beeledger.database.audit import OpenAct
+from beeledger.database.restricted import laid
 from beeledger.model.colonies import (
     COLONY_KINDS,
     EXITS,
@@ -31,7 +32,9 @@ from beeledger.model.sites import Site
 from beeledger.operations.placements import chains, end_stays, rewrite, stay_of
 from beeledger.operations.queens import COLONY_ENDED, NewQueen, Reign, bring_back_reigns, end_reigns, enthrone
 from beeledger.queries.farm import farm_settings
+from beeledger.queries.stopped import between_by
 from beeledger.rules.placements import reopened
+from beeledger.rules.restrictions import Goes
 
 END_MINUTE = 23 * 60 + 59
 """A colony that ended on a day still stood there that day, unless somebody says when."""
@@ -164,7 +167,7 @@ def end_colonies(
 
     Refused where a colony has ended already, was founded later, or was looked at or moved later.
     """
-    findings = check_ending(act, colony_ids, on, cause, minute)
+    findings = [*check_ending(act, colony_ids, on, cause, minute), *_sold_out_of(act, colony_ids, on, cause)]
     if holds(findings):
         raise Refused(findings)
     marks = marks_of(act, colony_ids)
@@ -345,6 +348,21 @@ def check_ending(
         if row.id in moved:
             findings.append(_refusal(f"{name} was moved after that, by the record", "on"))
     return findings
+
+
+def _sold_out_of(act: OpenAct, colony_ids: Sequence[int], on: date, cause: str) -> list[Finding]:
+    """A sold hive leaves: out of a restricted site it first goes by a move, which keeps the licence."""
+    if cause != "sold":
+        return []
+    query = select(Placement.site_id).where(Placement.colony_id.in_(colony_ids), Placement.until_at.is_(None))
+    sites = set(act.session.scalars(query))
+    ones = laid(act.session)
+    stopped = [one for site_id in sites for one in between_by(ones, Goes.HIVES, site_id, None, on)]
+    mend = "Write its move out under the licence first, then its sale"
+    return [
+        Finding("colony.restricted", Grade.REFUSED, one.finding.what, mend, Where(field="cause"))
+        for one in stopped
+    ]
 
 
 def _refusal(what: str, field: str) -> Finding:

@@ -253,6 +253,8 @@ def _first_days(session: Session, ids: Collection[int]) -> dict[int, date]:
 
 def _uncounted(session: Session, ids: Collection[int], counts: Mapping[int, date]) -> dict[int, int]:
     """What went beyond what places held since each item was last counted, less what was taken back."""
+    if not ids:
+        return {}
     places = [str(kind) for kind in PLACES]
     later = or_(
         *(and_(StockEntry.item_id == number, StockEntry.on > counts.get(number, date.min)) for number in ids)

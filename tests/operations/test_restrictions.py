@@ -15,6 +15,7 @@ from beeledger.database.ledger import Ledger
 from beeledger.model.restrictions import LicenceUse, Restriction
 from beeledger.model.sites import Site
 from beeledger.operations.act import perform
+from beeledger.operations.colonies import end_colonies
 from beeledger.operations.moves import correct_move, deliver_move, drop_plan, plan_move, post_move
 from beeledger.operations.restrictions import (
     NewRestriction,
@@ -228,3 +229,21 @@ def test_a_restriction_that_says_too_little_or_too_much_is_refused(
     with pytest.raises(Refused) as caught:
         impose(there, **more)
     assert field in {finding.where.field for finding in caught.value.findings}
+
+
+def test_a_hive_is_not_sold_out_of_it_but_moved_out_under_the_licence_first(there: Farm) -> None:
+    impose(there)
+    with pytest.raises(Refused, match="no hives out of Home Yard"):
+        perform(there.ledger, end_colonies, [there.hives["1"]], OUT, "sold")
+    perform(there.ledger, end_colonies, [there.hives["2"]], OUT, "starvation")
+    there.post(["1"], "Home Yard", "Ladder Hill", OUT, licence=LICENCE)
+    perform(there.ledger, end_colonies, [there.hives["1"]], OUT, "sold")
+    assert sound(there.ledger)
+
+
+def test_a_restriction_over_a_sale_is_named_by_the_check(there: Farm) -> None:
+    perform(there.ledger, end_colonies, [there.hives["1"]], OUT, "sold")
+    impose(there)
+    assert [finding.what for finding in check_ledger(there.ledger).findings] == [
+        "a hive was sold on 22 Apr 2026 against a restriction"
+    ]

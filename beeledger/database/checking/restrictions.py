@@ -14,7 +14,7 @@ from beeledger.base.dates import long
 from beeledger.base.findings import Finding
 from beeledger.database.checking.breach import breach
 from beeledger.database.restricted import Laid, laid, lots_from
-from beeledger.model.colonies import ColonyTransfer, Placement
+from beeledger.model.colonies import Colony, ColonyTransfer, Placement
 from beeledger.model.dispatches import Dispatch
 from beeledger.model.honey import HoneyTransfer, Take
 from beeledger.model.moves import Move, MoveLine
@@ -39,6 +39,32 @@ def nothing_out(session: Session) -> Iterator[Finding]:
     for gone in gone_out(session):
         name = gone.column.removesuffix("_id")
         yield breach("restricted", gone.what, f"{name} {gone.row_id}, restriction {gone.restriction_id}")
+    for one in laid(session):
+        yield from _sold(session, one)
+
+
+def _sold(session: Session, one: Laid) -> Iterator[Finding]:
+    """A hive sold from where it stands leaves without a move that could keep a licence."""
+    if not one.sites or not one.stops.stops(Goes.HIVES):
+        return
+    later = aliased(Placement)
+    went_on = exists().where(later.colony_id == Colony.id, later.from_at >= Placement.until_at)
+    query = (
+        select(Colony.id, Colony.ended_on)
+        .join(Placement, (Placement.colony_id == Colony.id) & (Placement.until_on == Colony.ended_on))
+        .where(
+            Colony.end_cause == "sold",
+            Placement.site_id.in_(one.sites),
+            ~went_on,
+            *_days(one, Colony.ended_on),
+        )
+        .distinct()
+        .order_by(Colony.id)
+    )
+    for colony, on in session.execute(query):
+        day = f" on {long(on)}" if on else ""
+        what = f"a hive was sold{day} against a restriction"
+        yield breach("restricted", what, f"colony {colony}, restriction {one.id}")
 
 
 def gone_out(session: Session) -> Iterator[Gone]:
