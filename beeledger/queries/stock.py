@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import Any
 
-from sqlalchemy import and_, false, func, or_, select
+from sqlalchemy import and_, func, or_, select
 from sqlalchemy.orm import Session
 
 from beeledger.base.dates import short
@@ -263,7 +263,7 @@ def _uncounted(session: Session, ids: Collection[int], counts: Mapping[int, date
     for end, other, sign in (("from_kind", "to_kind", 1), ("to_kind", "from_kind", -1)):
         query = (
             select(StockEntry.item_id, func.sum(StockEntry.quantity))
-            .where(getattr(StockEntry, end) == str(Account.UNCOUNTED), later if ids else false())
+            .where(getattr(StockEntry, end) == str(Account.UNCOUNTED), later)
             .where(getattr(StockEntry, other).not_in(places))
             .group_by(StockEntry.item_id)
         )

@@ -274,3 +274,9 @@ def test_in_autumn_the_sugar_the_hives_still_need_cannot_wait(new_target: Callab
     assert len([one for one in asked if one.startswith("SELECT")]) == 3
     assert room.there(room.sugar) == 200_000
     ledger.close()
+
+
+def test_a_farm_that_keeps_no_stock_has_an_empty_list(sqlite_ledger: Ledger) -> None:
+    assert read(sqlite_ledger, stock_list, TODAY) == read(sqlite_ledger, low_items, TODAY) == []
+    assert read(sqlite_ledger, feed_need, TODAY).there_sugar_g == 0
+    assert read(sqlite_ledger, choices).usual_store_id is None
