@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from itertools import pairwise
 from typing import Any
 
 from PySide6.QtCore import Qt
@@ -28,18 +29,21 @@ class LinesForm(TypedForm):
     """
 
     def __init__(
-        self, title: str, act_word: str, read: Callable[[Typed], Any], today: date, line: Line, note: str = ""
-    ) -> None:
+        self, title: str, act_word: str, read: Callable[[Typed], Any], today: date, line: Line, note: str = "",
+        *, most: int = MOST_LINES, another: str = "Another line",
+    ) -> None:  # fmt: skip
         super().__init__(title, act_word, read, today, note)
         self.lines = 0
+        self._most = most
+        self._last: Field | None = None
         self.used: list[int] = []
         """The numbers of the lines that were read, in the order of what was made of them."""
-        self._line = line
+        self._make_line = line
         self._rows = 0
         self._box = QGridLayout()
         self._box.setContentsMargins(0, 0, 0, 0)
         self._box.setVerticalSpacing(look.px(2))
-        self.more = Button("Another line", self.add_line, kind="quiet")
+        self.more = Button(another, self.add_line, kind="quiet")
         self.foot.row.insertWidget(1, self.more)
         shortcut = QShortcut(QKeySequence("Ctrl+L"), self)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
@@ -54,13 +58,13 @@ class LinesForm(TypedForm):
 
     def add_line(self) -> None:
         """Room for one line more, and the keys into it."""
-        if self.lines >= MOST_LINES:
+        if self.lines >= self._most:
             return
         self.lines += 1
         outer = self._grid, self._row
         self._grid, self._row = self._box, self._rows
         made: list[Field] = []
-        for fields in self._line():
+        for fields in self._make_line():
             named = {f"{name}{self.lines}": field for name, field in fields.items()}
             self.add_side_by_side(named)
             for name, field in named.items():
@@ -68,10 +72,14 @@ class LinesForm(TypedForm):
             made += fields.values()
         self._rows = self._row
         self._grid, self._row = outer
-        if self.lines == MOST_LINES:
-            self.more.hide()
-        if self.lines > 1:
+        self.more.setVisible(self.lines < self._most)
+        if self._last is not None:
+            for before, after in pairwise([self._last, *made]):
+                self.setTabOrder(
+                    before.editor, after.editor
+                )  # the line follows the one above, not the form's end
             made[0].setFocus(Qt.FocusReason.OtherFocusReason)
+        self._last = made[-1]
 
     def show_findings(self, findings: Iterable[Finding]) -> None:
         """A finding of a line stands beside that line."""

@@ -2,14 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date
 
-from PySide6.QtWidgets import QGridLayout, QWidget
-
 from beeledger.base.dates import long
-from beeledger.base.findings import Finding, Where
 from beeledger.base.text import counted, folded
 from beeledger.base.units import kilograms
 from beeledger.operations.dispatches import Contact, DispatchLine, NewDispatch, Returned, ReturnLine
@@ -18,9 +13,8 @@ from beeledger.queries.records.dispatch_desk import WAY_WORDS, DispatchCard, Dis
 from beeledger.queries.records.jar_lot import JarLot
 from beeledger.rules.lot_marks import read_mark
 from beeledger.ui.parts.licence import add_licence, licence_in
+from beeledger.ui.parts.lines_form import LinesForm
 from beeledger.ui.parts.typed_form import Typed, TypedForm
-from beeledger.ui.widgets import look
-from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.choice import Choice
 from beeledger.ui.widgets.field import Field
 
@@ -57,55 +51,34 @@ class Stock:
         return found
 
 
-class DispatchForm(TypedForm):
+class DispatchForm(LinesForm):
     """A dispatch: to whom, by which lots. A line more is added by its button."""
 
     def __init__(self, choices: DispatchChoices, today: date) -> None:
         super().__init__(
-            "New dispatch", "Write down", self.read_dispatch, today,
+            "New dispatch", "Write down", self.read_dispatch, today, self._lot,
             "A lot mark leads to everybody who got jars of it. What is sold to the public needs no name.",
+            most=MOST_LINES, another="Another lot",
         )  # fmt: skip
         self.choices, self.stock = choices, Stock(choices)
-        self.lines = 0
-        self._used: list[int] = []
         self._filled: dict[str, str] = {}
-        self.more = Button("Another lot", self.add_line, kind="quiet")
         self.more.setObjectName("dispatch.form.more")
-        self._lots = QGridLayout()
-        self._lots.setVerticalSpacing(look.px(4))
         self._add_fields(today)
         self.fields["party"].changed.connect(self._fill_contact)
-        self.foot.row.insertWidget(1, self.more)
 
-    def add_line(self) -> None:
-        """Room for one more lot."""
-        if self.lines >= MOST_LINES:
-            return
-        self.lines += 1
-        at = self.lines
+    def _lot(self) -> tuple[dict[str, Field]]:
         lot = Field("Lot mark, or a drum", editor=Choice([("", ""), *self.stock.options], free=True))
-        jars = Field("Jars, or kg", width=110, prompt="all of it")
-        outer, self._grid, self._row = (self._grid, self._row), self._lots, 2 * at
-        self.add_side_by_side({f"lot{at}": lot, f"jars{at}": jars})
-        self._grid, self._row = outer
-        for name, field in ((f"lot{at}", lot), (f"jars{at}", jars)):
-            field.setObjectName(f"dispatch.form.{name}")
-        if self.lines == MOST_LINES:
-            self.more.hide()
-        if at > 1:
-            self.setTabOrder(self.fields[f"jars{at - 1}"].editor, lot.editor)
-            self.setTabOrder(lot.editor, jars.editor)
-            lot.setFocus()
+        return ({"lot": lot, "jars": Field("Jars, or kg", width=110, prompt="all of it")},)
 
     def read_dispatch(self, typed: Typed) -> NewDispatch:
         """What was typed, with what cannot be read said beside its field."""
         lines = []
-        self._used = []
+        self.used = []
         for at in range(1, self.lines + 1):
             line = self._line(typed, at)
             if line is not None:
                 lines.append(line)
-                self._used.append(at)
+                self.used.append(at)
         if not lines and not typed.findings:
             typed.refuse("lot1", "nothing goes out yet", "Type a lot mark, or choose one")
         return NewDispatch(
@@ -113,18 +86,6 @@ class DispatchForm(TypedForm):
             typed.text("reference"), typed.text("note"), Contact(*(typed.text(name) for name in ("person", "address", "phone", "email"))),
             licence_in(typed),
         )  # fmt: skip
-
-    def show_findings(self, findings: Iterable[Finding]) -> None:
-        """A finding of a line stands beside that line."""
-        super().show_findings([self._placed(each) for each in findings])
-
-    def _placed(self, finding: Finding) -> Finding:
-        row, field = finding.where.row, finding.where.field
-        if field == "lot" and row is None:
-            return replace(finding, where=Where(field="lot1"))
-        if row is None or row > len(self._used) or field in self.fields:
-            return finding
-        return replace(finding, where=Where(field=f"{field or 'lot'}{self._used[row - 1]}"))
 
     def _line(self, typed: Typed, at: int) -> DispatchLine | None:
         words, many = typed.text(f"lot{at}"), typed.text(f"jars{at}")
@@ -162,11 +123,7 @@ class DispatchForm(TypedForm):
                 "on": Field("Day", long(today), width=120),
             }
         )
-        lots = QWidget()
-        lots.setLayout(self._lots)
-        self._lots.setContentsMargins(0, 0, 0, 0)
-        self.add_piece(lots)
-        self.add_line()
+        self.place_lines()
         self.add_side_by_side({"person": Field("Person"), "phone": Field("Telephone")})
         self.add_side_by_side({"address": Field("Postal address"), "email": Field("E-mail")})
         self.add_side_by_side({"reference": Field("Paper that goes along"), "note": Field("Note")})
