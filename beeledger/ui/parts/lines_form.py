@@ -23,7 +23,7 @@ Line = Callable[[], Sequence[Mapping[str, Field]]]
 
 
 class LinesForm(TypedForm):
-    """Fields of the whole first, then ``place_lines``; a line more by its button or Ctrl+L.
+    """Fields of the whole first, then ``place_lines``; a line more by its button or Ctrl+Shift+N.
 
     ``line`` makes the fields of a line, row by row; a field ``item`` of the second line is ``item2``.
     """
@@ -45,7 +45,7 @@ class LinesForm(TypedForm):
         self._box.setVerticalSpacing(look.px(2))
         self.more = Button(another, self.add_line, kind="quiet")
         self.foot.row.insertWidget(1, self.more)
-        shortcut = QShortcut(QKeySequence("Ctrl+L"), self)
+        shortcut = QShortcut(QKeySequence("Ctrl+Shift+N"), self)
         shortcut.setContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
         shortcut.activated.connect(self.add_line)
 

@@ -291,6 +291,7 @@ class Here(PaperPlace):
         )
         self.command("Ctrl+R", "take back what was returned", self.came_back, self.card.back)
         self.command("Ctrl+L", "jars that are lost", self.lost)
+        self.command("Ctrl+Shift+N", "in the form: another lot")
 
     def _chosen(self, _ids: list[Hashable]) -> None:
         self.side.close_form()

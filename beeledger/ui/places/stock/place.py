@@ -238,7 +238,7 @@ class Here(PaperPlace):
             ("Ctrl+R", "keep the chosen item no longer, or again", self.retire), ("Ctrl+P", "print the stock list", self.print_list),
         ):  # fmt: skip
             self.command(keys, words, act)
-        self.command("Ctrl+L", "in a form: another line")
+        self.command("Ctrl+Shift+N", "in a form: another line")
 
     def _connect(self) -> None:
         lists = self.lists

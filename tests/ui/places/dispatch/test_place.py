@@ -97,7 +97,9 @@ def test_what_is_known_of_a_receiver_stands_in_the_form(seat: Seat) -> None:
 def test_several_lots_stand_under_one_another_and_each_is_told_what_is_wrong_with_it(seat: Seat) -> None:
     seat.place.new()
     form = form_of(seat)
-    QTest.mouseClick(form.more, Qt.MouseButton.LeftButton)
+    form.fields["jars1"].editor.setFocus()
+    QTest.keyClick(form.fields["jars1"].editor, Qt.Key.Key_N, CTRL | Qt.KeyboardModifier.ShiftModifier)
+    assert form.fields["lot2"].editor.hasFocus()
     fill(seat, {"party": "Hay Deli", "lot1": "", "lot2": "SB26-0001-40", "jars2": "101"})
     assert form.fields["jars2"].message() == "100 jars of it are on the farm"
     form.fields["lot2"].set_value("SB26-0001-41")
