@@ -249,7 +249,8 @@ def one(connection: Connection, query: str) -> Any:
 
 def test_every_line_has_been_seen_broken(new_target: Callable[..., str]) -> None:
     planted = {code for breach in BREACHES.values() for code in breach.names}
-    assert planted | {"sound"} == {line.code for line in LINES}
+    elsewhere = {"sound", "papers"}  # files gone and changed: tests/operations/test_attachments.py
+    assert planted | elsewhere == {line.code for line in LINES}
     assert {type(line) for line in LINES} == {Line}
 
 

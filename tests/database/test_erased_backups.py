@@ -41,7 +41,7 @@ def test_backups_from_before_an_erasure_are_told_with_the_day_they_go(sqlite_led
     assert moments == (moment(6),)
     told = [(one.path.name[:8], one.goes_at) for one in holding(file, moments)]
     assert told == [("20260504", moment(6, 6)), ("20260501", moment(6, 6))]
-    kept = backups_of_ledger(sqlite_ledger, file)
+    kept = backups_of_ledger(sqlite_ledger)
     assert [one.goes_at for one in kept] == [None, moment(6, 6), moment(6, 6)]
     held = [b"Joan Merry" in one.path.read_bytes() for one in kept]
     assert held == [False, True, True], "what is told is what the files hold"
@@ -51,10 +51,10 @@ def test_they_go_when_their_day_has_come_and_the_newer_one_stays(sqlite_ledger: 
     file = farm_with_backups(sqlite_ledger)
     assert let_go(file, [moment(6)], moment(5, 6)) == []
     assert [path.name[:8] for path in let_go(file, [moment(6)], moment(7, 6))] == ["20260504", "20260501"]
-    assert [one.path.name[:8] for one in backups_of_ledger(sqlite_ledger, file)] == ["20260508"]
+    assert [one.path.name[:8] for one in backups_of_ledger(sqlite_ledger)] == ["20260508"]
 
 
 def test_the_only_backups_there_are_stay_even_when_their_day_has_come(sqlite_ledger: Ledger) -> None:
     file = farm_with_backups(sqlite_ledger)
     assert let_go(file, [moment(6), moment(9)], moment(30, 8)) == []
-    assert len(backups_of_ledger(sqlite_ledger, file)) == 3
+    assert len(backups_of_ledger(sqlite_ledger)) == 3
