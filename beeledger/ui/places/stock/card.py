@@ -252,11 +252,12 @@ def lot_fact(lot: Lot, unit: Unit, today: date) -> Fact:
         )
     came = long(lot.acquired_on) if lot.acquired_on else ""
     price = money(lot.price_pence) if lot.price_pence is not None else ""
-    where = ", ".join(f"{one.name} {said(one.quantity, unit)}" for one in lot.places)
+    several = len(lot.places) > 1
+    where = ", ".join(f"{one.name} {said(one.quantity, unit)}" if several else one.name for one in lot.places)
     left = f"{said(lot.left, unit)} of {said(lot.bought, unit)}" if lot.bought else said(lot.left, unit)
-    second = ", ".join(part for part in (lot.supplier, ends, price, where) if part)
+    second = ", ".join(part for part in (came, ends, price, where) if part)
     return Fact(lot.batch or "no batch", left if lot.left else "used up", Mark.ODD if lot.expired else None,
-                second=second, middle=came)  # fmt: skip
+                second=second, middle=lot.supplier)  # fmt: skip
 
 
 def entry_facts(card: ItemCard, page: int) -> list[Fact]:

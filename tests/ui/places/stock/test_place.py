@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -335,3 +335,36 @@ def test_a_store_of_another_name_is_still_the_same_place(seat: Seat, room: Store
     post(seat, form)
     assert [store.name for store in rows(room.ledger, StockStore)] == ["Old barn"]
     assert room.there(room.jars, At(Account.STORE, room.barn.number)) == 1_000
+
+
+def test_a_lot_says_whose_it_is_when_it_came_when_it_ends_and_what_is_left(
+    seat: Seat, room: StoreRoom
+) -> None:
+    perform(
+        room.ledger, use_stock, StockUse(date(2026, 5, 12), room.barn, (Taken(room.sugar, 30_500),), "fed")
+    )
+    seat.place.refresh()
+    seat.settle()
+    choose(seat, room.sugar)
+    second, first = seat.place.card.lots.facts()
+    assert (first.name, first.middle, first.value) == ("A1", "Fen Mill", "100 kg of 100 kg")
+    assert first.second == "2 Mar 2026, expires 30 Jun 2028, £90.00, Barn"
+    assert (second.name, second.value) == ("A2", "69.5 kg of 100 kg")  # what expires first is taken first
+
+
+def test_what_runs_out_is_reckoned_in_words(seat: Seat, room: StoreRoom) -> None:
+    # By hand: 8 weeks of 10 kg each; 120 kg last 12 weeks from 14 May, to 6 August; 7 days to deliver: 30 July.
+    # 26 weeks need 260 kg, 140 kg are missing: 6 sacks of 25 kg.
+    for week in range(8):
+        day = date(2026, 3, 20) + timedelta(days=7 * week)
+        perform(room.ledger, use_stock, StockUse(day, room.barn, (Taken(room.sugar, 10_000),), "fed"))
+    seat.place.refresh()
+    seat.settle()
+    choose(seat, room.sugar)
+    assert seat.place.card.sum.text().splitlines() == [
+        "Reckoned as the mean of the last 8 weeks: 20 kg in the next 2 weeks, 260 kg in 26 weeks.",
+        "What is there (120 kg) is used up on 6 Aug 2026.",
+        "6 Aug 2026 less 7 days to deliver: order by 30 Jul 2026.",
+        "260 kg less 120 kg there: 140 kg are missing, 6 sacks of 25 kg. A guess from few years; a person decides.",
+    ]
+    assert seat.place.card.sections["stock.item.ahead"].head.summary == "order 6 sacks by 30 Jul"
