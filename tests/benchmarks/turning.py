@@ -36,15 +36,21 @@ def opened(ledger: Path, folder: Path) -> tuple[Desk, Window]:
 
 def settle(desk: Desk) -> None:
     """Turn the event loop until nothing is being read and nothing is left to paint."""
+    from PySide6.QtCore import QEventLoop
     from PySide6.QtWidgets import QApplication
 
     end = time.monotonic() + PATIENCE_S
     quiet = 0
     while quiet < 2:
-        QApplication.processEvents()
-        quiet = 0 if desk.workers.waiting else quiet + 1
-        if not quiet:
-            time.sleep(0.0005)
+        waiting = bool(desk.workers.waiting)
+        # What the workers deliver is an event: waiting for it leaves the processor to them.
+        more = (
+            QEventLoop.ProcessEventsFlag.WaitForMoreEvents
+            if waiting
+            else QEventLoop.ProcessEventsFlag.AllEvents
+        )
+        QApplication.processEvents(more)
+        quiet = 0 if waiting else quiet + 1
         if time.monotonic() > end:
             raise TimeoutError("the window did not come to rest")
 
