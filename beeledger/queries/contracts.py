@@ -33,6 +33,7 @@ from beeledger.queries.records.contract_desk import (
     CropSite,
     GrowerChoice,
     Look,
+    Season,
     SourceSite,
     Standing,
     Terms,
@@ -71,6 +72,20 @@ def list_contracts(
         )
         for contract, grower, site in rows
     )
+
+
+def season(session: Session, today: date, year: int | None = None, wanted: int | None = None) -> Season:
+    """The contracts of one year beside the years there are, so that a season costs the same after ten others.
+
+    The year of the contract ``wanted``, else ``year``, else this year, else the newest with contracts.
+    """
+    years = contract_years(session)
+    days = select(Contract.on_on).where(Contract.id == wanted)
+    day = None if wanted is None else session.scalar(days)
+    tried = (None if day is None else day.year, year, today.year, *years)
+    chosen = next((one for one in tried if one in years), None)
+    rows = () if chosen is None else list_contracts(session, today, chosen)
+    return Season(years, chosen, rows)
 
 
 def contract_years(session: Session) -> tuple[int, ...]:

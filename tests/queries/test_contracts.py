@@ -27,6 +27,7 @@ from beeledger.queries.contracts import (
     draw_sample,
     list_contracts,
     report_record,
+    season,
 )
 from beeledger.queries.records.contract_desk import ContractCard, ContractRow, Look, Standing
 from beeledger.queries.records.movement_report import MovementReport
@@ -236,6 +237,11 @@ def test_a_sample_is_drawn_from_what_stands_there_that_day(served: Farm) -> None
 def test_years_and_choices_are_offered(served: Farm) -> None:
     with served.ledger.read() as session:
         assert contract_years(session) == (2026,)
+        shown = season(session, TODAY)
+        assert (shown.years, shown.year, len(shown.rows)) == ((2026,), 2026, 1)
+        # In a year without contracts the newest that has some is shown; a contract asked for brings its own year.
+        assert season(session, date(2031, 2, 1)).year == 2026
+        assert season(session, date(2031, 2, 1), 2031, wanted=shown.rows[0].id).rows[0].id == shown.rows[0].id
         assert len(list_contracts(session, TODAY, 2026)) == 1
         assert list_contracts(session, TODAY, 2025) == ()
         choices = contract_choices(session)

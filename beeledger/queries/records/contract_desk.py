@@ -91,6 +91,15 @@ class ContractRow:
 
 
 @dataclass(frozen=True, slots=True)
+class Season:
+    """The contracts of one year, and the years that have any, newest first; no year where there is no contract."""
+
+    years: tuple[int, ...]
+    year: int | None
+    rows: tuple[ContractRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SourceSite:
     """A site that hives could come from: by the last count of each, alone for this contract."""
 

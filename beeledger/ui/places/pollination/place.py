@@ -1,6 +1,6 @@
 """Pollination: contracts on a time line of bloom, what is promised, short, checked and owed.
 
-Reads: queries.contracts.list_contracts, queries.contracts.contract_card, queries.contracts.draw_sample, queries.contracts.report_record
+Reads: queries.contracts.season, queries.contracts.contract_card, queries.contracts.draw_sample, queries.contracts.report_record
 Acts: operations.contracts.add_contract, operations.contracts.change_contract, operations.contracts.close_contract, operations.contracts.record_bloom, operations.contracts.record_strength_check, operations.parties.add_party
 Computes: rules.contracts.owed, rules.contracts.readiness, rules.strength.strength_result
 Prints: documents.movement_report
@@ -27,10 +27,16 @@ from beeledger.queries.contracts import (
     contract_card,
     contract_choices,
     draw_sample,
-    list_contracts,
     report_record,
+    season,
 )
-from beeledger.queries.records.contract_desk import ContractCard, ContractChoices, ContractRow, CropHive
+from beeledger.queries.records.contract_desk import (
+    ContractCard,
+    ContractChoices,
+    ContractRow,
+    CropHive,
+    Season,
+)
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.parts.papers import hang_papers
 from beeledger.ui.parts.table_place import PaperPlace
@@ -77,15 +83,17 @@ class Here(PaperPlace):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.rows: dict[int, ContractRow] = {}
-        self._every: tuple[ContractRow, ...] = ()
         self._choose_next: int | None = None
         self._build()
         self._lay_out()
         self._connect()
 
     def refresh(self) -> None:
-        """Read every contract; the chip chooses the year."""
-        self.desk.read(list_contracts, self.desk.clock.today(), owner=self, then=self._show, key="list")
+        """Read the contracts of the year that the chip chooses."""
+        year = next((one for one in self.chips.on() if isinstance(one, int)), None)
+        self.desk.read(
+            season, self.desk.clock.today(), year, self._choose_next, owner=self, then=self._show, key="list"
+        )
 
     def show_what(self, what: object) -> None:
         """Go to a contract by its id."""
@@ -195,7 +203,7 @@ class Here(PaperPlace):
     def _connect(self) -> None:
         self.table.chosen_changed.connect(self._chosen)
         self.table.opened.connect(lambda _id: self.change())
-        self.chips.changed.connect(lambda _on: self._fill())
+        self.chips.changed.connect(lambda _on: self.refresh())
         self.card.sources.opened.connect(lambda site: self.desk.open_place("sites", site))
         self.command("Ctrl+N", "write a new contract", self.new)
         self.command("Ctrl+E", "change the chosen contract", self.change)
@@ -203,26 +211,16 @@ class Here(PaperPlace):
         self.command("Ctrl+B", "a look at the bloom", self.bloom)
         self.command("Ctrl+T", "a strength check", self.check)
 
-    def _show(self, rows: tuple[ContractRow, ...]) -> None:
-        self._every = rows
-        years = sorted({row.terms.on.year for row in rows}, reverse=True)
-        on = [year for year in self.chips.on() if year in years]
-        wanted = next((row.terms.on.year for row in rows if row.id == self._choose_next), None)
-        this_year = self.desk.clock.today().year
-        chosen = wanted or (on[0] if on else this_year if this_year in years else years[0] if years else None)
-        self.chips.set_chips([(year, str(year)) for year in years], on=[chosen] if chosen else [])
-        self._fill()
-
-    def _fill(self) -> None:
-        today = self.desk.clock.today()
-        on = self.chips.on()
-        rows = [row for row in self._every if row.terms.on.year in on]
+    def _show(self, shown: Season) -> None:
+        today, rows = self.desk.clock.today(), shown.rows
+        on = [] if shown.year is None else [shown.year]
+        self.chips.set_chips([(year, str(year)) for year in shown.years], on=on)
         self.rows = {row.id: row for row in rows}
         bars: dict[Hashable, tuple[Bar, ...]] = {row.id: contract_bars(row, today) for row in rows}
         self.table.set_rows([contract_row(row, today) for row in rows])
         first, last = span_of(list(bars.values()), today)
         self.bars.set_bars(bars, first, last, today)
-        self.empty.stand_for(self.both, self.legend, nothing=not self._every)
+        self.empty.stand_for(self.both, self.legend, nothing=not shown.years)
         promised = sum(row.terms.hives for row in rows)
         self.legend.say(
             f"{counted(len(rows), 'contract')}, {counted(promised, 'hive')} promised" if rows else ""
@@ -230,7 +228,7 @@ class Here(PaperPlace):
         short = sum(is_short(row, today) for row in rows)
         season = f"season {on[0]}" if on else ""
         self.set_subtitle(f"{season}, {counted(short, 'contract')} short" if short else season)
-        self._choose(rows)
+        self._choose(list(rows))
 
     def _choose(self, rows: list[ContractRow]) -> None:
         wanted, self._choose_next = self._choose_next, None
