@@ -1,6 +1,6 @@
 """Rounds: the evening's typing, one grid for each site of the day, by cells or by one quick line a hive.
 
-Reads: queries.round_start.round_start, queries.round_start.desk_sheet, queries.rounds.lines_of, queries.rounds.recent_rounds, queries.round_again.round_again, queries.round_again.sheet_again, queries.round_paper.printed_sheet
+Reads: queries.round_start.round_start, queries.due.due_by_site, queries.round_start.desk_sheet, queries.rounds.lines_of, queries.rounds.recent_rounds, queries.round_again.round_again, queries.round_again.sheet_again, queries.round_paper.printed_sheet
 Acts: operations.rounds.post_round, operations.rounds.correct_round
 Prints: documents.round_sheet
 Computes: rules.rounds.reading.parse, rules.rounds.checks.check_entry, rules.rounds.sums.foot
@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 
 from beeledger.base.dates import long, short
 from beeledger.operations.act import Done
+from beeledger.queries.due import due_by_site
 from beeledger.queries.records.round_desk import HiveLine, RoundKey
 from beeledger.queries.round_again import sheet_again
 from beeledger.queries.round_start import DeskSheet, RoundStart, desk_sheet, round_start
@@ -36,10 +37,10 @@ from beeledger.ui.places.rounds.posted_list import PostedRounds
 from beeledger.ui.places.rounds.poster import Poster
 from beeledger.ui.places.rounds.printing import show_round_sheet
 from beeledger.ui.places.rounds.sheet import Sheet
+from beeledger.ui.places.rounds.start import StartPane
 from beeledger.ui.places.rounds.state import Head
 from beeledger.ui.places.rounds.workbook import read_workbook, write_workbook
 from beeledger.ui.widgets.buttons import Button
-from beeledger.ui.widgets.empty_state import EmptyState
 from beeledger.ui.widgets.panes import Band
 from beeledger.ui.widgets.tabs import Tabs
 from beeledger.ui.widgets.words import Words
@@ -72,12 +73,7 @@ class Here(Place):
         self.posted = PostedRounds()
         self.corrections = Corrections(desk, self.posted)
         self.paper = PaperPane(desk)
-        self.empty = EmptyState(
-            "No round is being typed",
-            "A round is typed from the sheet of one site on one day. What is typed is kept at every key.",
-            "New round (Ctrl N)",
-            lambda: self._command("new"),
-        )
+        self.empty = StartPane(lambda: self._command("new"))
         self.stack = QStackedWidget()
         self._commands = self._known_commands()
         self._lay_out()
@@ -251,10 +247,9 @@ class Here(Place):
 
     def _offer(self, start: RoundStart) -> None:
         self.form.offer(start)
-        if not start.sites:
-            self.empty.say(
-                "No site yet", "Add a site with its hives under Sites; then its rounds are typed here.", ""
-            )
+        today, count = self.desk.clock.today(), len(start.sites)
+        query = partial(due_by_site, today=today, horizon=0)
+        self.desk.read(query, owner=self, then=lambda due: self.empty.offer(due, sites=count), key="due")
 
     def _show_tabs(self, current: str = "") -> None:
         self.tabs.set_tabs([one.tab() for one in self.rounds.values()])
@@ -360,13 +355,12 @@ class Here(Place):
         piece = self.stack.currentWidget()
         if piece is self.pane:
             self.pane.come()
-        elif piece in (self.form, self.posted):
+        elif piece in (self.form, self.posted, self.empty):
             piece.come()
-        elif piece is self.empty:
-            self.empty.button.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _connect(self) -> None:
         self.tabs.chosen.connect(self._tab_chosen)
+        self.empty.opened.connect(self.show_what)
         self.form.opened.connect(self._form_filled)
         self.form.cancelled.connect(self._left)
         self.paper.closed.connect(self._left)
