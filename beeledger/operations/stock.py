@@ -185,7 +185,10 @@ def waste_stock(act: OpenAct, new: StockUse) -> str:
 
 
 def count_stock(act: OpenAct, new: StockTake) -> str:
-    """Write a count: what was there, and the difference to the record as entries to or from never counted in."""
+    """Write a count: what was there, and the difference to the record of that day, to or from never counted in.
+
+    What came and went on later days still holds: it is written down beside the count, not swallowed by it.
+    """
     items, names = _items(act, [line.item_id for line in new.lines]), account_names(act.session)
     findings = _check_head(act, new.on, {"at": new.at}, names, new.lines)
     for row, line in enumerate(new.lines, start=1):
@@ -199,7 +202,9 @@ def count_stock(act: OpenAct, new: StockTake) -> str:
     refuse(findings)
     books, off = Books(act, items), 0
     for line in new.lines:
-        held = books.there(line.item_id, new.at, line.lot_id)
+        held = books.there(line.item_id, new.at, line.lot_id) - books.since(
+            line.item_id, new.at, line.lot_id, new.on
+        )
         _write_difference(books, new, line, held)
         off += line.counted != held
         act.session.add(

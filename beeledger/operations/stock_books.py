@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterator, Mapping
 from datetime import date
 from typing import Any
 
-from sqlalchemy import delete, func, insert, select, update
+from sqlalchemy import ColumnElement, delete, func, insert, select, update
 
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
@@ -56,6 +56,17 @@ class Books:
             for (item, lot, account), quantity in self._held.items()
             if (item, account) == (item_id, at) and lot_id in (None, lot)
         )
+
+    def since(self, item_id: int, at: At, lot_id: int | None, on: date) -> int:
+        """How much more of it came there than went on the days after ``on``."""
+        more = 0
+        for end, sign in (("to_", 1), ("from_", -1)):
+            query = select(func.coalesce(func.sum(StockEntry.quantity), 0)).where(
+                StockEntry.item_id == item_id, StockEntry.on > on, *_at(at, end),
+                *(() if lot_id is None else (StockEntry.lot_id == lot_id,)),
+            )  # fmt: skip
+            more += sign * int(self._act.session.scalar(query) or 0)
+        return more
 
     def lots_at(self, item_id: int, at: At) -> list[tuple[int | None, int]]:
         """Lots with what an account holds of each, in the order of use."""
@@ -121,6 +132,11 @@ class Books:
         self.write(
             row.item_id, row.lot_id, row.quantity, target, source, on, reason, counters_id=row.id, **links
         )
+
+
+def _at(at: At, end: str) -> Iterator[ColumnElement[bool]]:
+    """That an entry names an account at one end."""
+    return (getattr(StockEntry, name) == value for name, value in as_columns(at, end).items())
 
 
 def settle_stock(act: OpenAct) -> None:
@@ -220,7 +236,7 @@ def _below(act: OpenAct, key: _Key, missing: int) -> Finding:
         .join(ActRow, ActRow.act_id == Act.id)
         .join(StockEntry, (ActRow.table == StockEntry.__tablename__) & (ActRow.row_id == StockEntry.id))
         .where(StockEntry.item_id == item_id, func.coalesce(StockEntry.lot_id, 0) == lot)
-        .where(*(getattr(StockEntry, name) == value for name, value in as_columns(at, "from_").items()))
+        .where(*_at(at, "from_"))
         .where(Act.id != act.id)
         .order_by(Act.id.desc())
         .limit(_MOST)

@@ -92,7 +92,9 @@ def _shelf(
     store_id = act.session.scalar(select(StockStore.id).where(StockStore.usual.in_([True])).limit(1))
     counted = (
         select(StockCount.on)
-        .where(StockCount.item_id == StockItem.id, StockCount.store_id == store_id)
+        .where(
+            StockCount.item_id == StockItem.id, StockCount.store_id == store_id, StockCount.lot_id.is_(None)
+        )
         .order_by(StockCount.on.desc())
         .limit(1)
         .correlate(StockItem)

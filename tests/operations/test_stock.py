@@ -44,9 +44,10 @@ from beeledger.operations.stock_items import (
     retire_item,
 )
 from beeledger.operations.undo import undo
+from beeledger.rules.rounds.entry import Entry, FeedKind, Outcome
 from beeledger.rules.stock_items import HIVES, SUPPLIER, UNCOUNTED, USED, WASTED, Account, At, BoxState, Unit
 from tests.builders.store_room import BOUGHT, SUGAR, StoreRoom, store_room, super_item
-from tests.builders.yards import rows, whole
+from tests.builders.yards import rows, whole, yard
 
 DAY = date(2026, 5, 12)
 ACCEPTED = frozenset({MORE})
@@ -267,3 +268,35 @@ def test_use_of_days_before_a_count_leaves_the_place_as_counted(room: StoreRoom)
     assert (room.there(room.sugar), room.there(room.sugar, USED)) == (165_000, 30_000)
     perform(room.ledger, counter_entry, rows(room.ledger, StockEntry, to_kind="used")[0].id, "another farm's")
     assert (room.there(room.sugar), room.there(room.sugar, USED)) == (165_000, 0)
+
+
+def test_a_count_written_down_late_does_not_swallow_what_was_used_since(ledger: Ledger) -> None:
+    room = store_room(ledger)
+    early = date(2026, 5, 4)
+    perform(ledger, use_stock, StockUse(DAY, room.barn, (Taken(room.sugar, 20_000),)))
+    perform(ledger, count_stock, StockTake(early, room.barn, (CountLine(room.sugar, 200_000),)))
+    assert room.there(room.sugar) == 180_000  # 200 kg counted on the 4th, 20 kg used on the 12th
+    (row,) = rows(ledger, StockCount, item_id=room.sugar)
+    assert (row.held, row.counted) == (200_000, 200_000)
+    perform(ledger, count_stock, StockTake(early, room.barn, (CountLine(room.sugar, 190_000),)))
+    assert room.there(room.sugar) == 170_000
+    line = CountLine(room.sugar, 95_000, room.lots[0])
+    perform(ledger, count_stock, StockTake(early, room.barn, (line,)))
+    assert check_ledger(ledger).clean
+
+
+def test_a_late_count_below_what_was_used_since_leaves_nothing_and_not_less(room: StoreRoom) -> None:
+    early = date(2026, 5, 4)
+    perform(room.ledger, use_stock, StockUse(DAY, room.barn, (Taken(room.sugar, 180_000),)))
+    perform(room.ledger, count_stock, StockTake(early, room.barn, (CountLine(room.sugar, 150_000),)))
+    assert room.there(room.sugar) == 0
+
+
+def test_a_count_of_one_lot_settles_no_round_of_days_before(room: StoreRoom) -> None:
+    line = CountLine(room.sugar, 90_000, room.lots[0])
+    perform(room.ledger, count_stock, StockTake(DAY, room.barn, (line,)))
+    early = date(2026, 5, 4)
+    drove = yard(room.ledger, "Long Drove", "1")
+    fed = Entry(outcome=Outcome.LOOKED, feed_kind=FeedKind.SUGAR, feed_g=5_000)
+    drove.post(early, h1=fed)
+    assert room.there(room.sugar) == 185_000
