@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import ClassVar
 
-from sqlalchemy import ForeignKey, Index, text
+from sqlalchemy import CheckConstraint, ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column
 
 from beeledger.model.base import KEPT, STRICT, Base, Kept
@@ -31,6 +31,31 @@ class Due(Base):
     why: Mapped[str]
     due_on: Mapped[date]
     minutes: Mapped[int]
+    fact: Mapped[str | None]
+    """The kind of fact it follows from: a word of ``rules.due.Fact``."""
+    fact_on: Mapped[date | None]
+    """The day of that fact."""
+    first_on: Mapped[date | None]
+    """The day by the rule, where a person has put it off."""
+
+
+class PutOff(Kept):
+    """A person put a reason off, with a note. It holds while the reason stands for the same day by the rule."""
+
+    __tablename__ = "put_off"
+    __table_args__ = (
+        CheckConstraint("until_on > first_on", name="later"),
+        Index("ix_put_off_colony", "colony_id", "code"),
+        KEPT,
+    )
+
+    colony_id: Mapped[int] = mapped_column(ForeignKey("colony.id"))
+    code: Mapped[str]
+    first_on: Mapped[date]
+    until_on: Mapped[date]
+    on: Mapped[date]
+    by_whom: Mapped[str]
+    note: Mapped[str]
 
 
 class Task(Kept):

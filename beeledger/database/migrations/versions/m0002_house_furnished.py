@@ -68,6 +68,24 @@ def make() -> None:
         sqlite_strict=True,
     )
     op.create_table(
+        "put_off",
+        sa.Column("id", WHOLE, nullable=False),
+        sa.Column("version", WHOLE, nullable=False),
+        sa.Column("colony_id", WHOLE, nullable=False),
+        sa.Column("code", sa.Text(), nullable=False),
+        sa.Column("first_on", DAY, nullable=False),
+        sa.Column("until_on", DAY, nullable=False),
+        sa.Column("on", DAY, nullable=False),
+        sa.Column("by_whom", sa.Text(), nullable=False),
+        sa.Column("note", sa.Text(), nullable=False),
+        sa.CheckConstraint("until_on > first_on", name=op.f("ck_put_off_later")),
+        sa.ForeignKeyConstraint(["colony_id"], ["colony.id"], name=op.f("fk_put_off_colony_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_put_off")),
+        sqlite_autoincrement=True,
+        sqlite_strict=True,
+    )
+    op.create_index("ix_put_off_colony", "put_off", ["colony_id", "code"], unique=False)
+    op.create_table(
         "stock_item",
         sa.Column("id", WHOLE, nullable=False),
         sa.Column("version", WHOLE, nullable=False),
@@ -579,6 +597,41 @@ CREATE TABLE vehicle_anew (
         [],
     )
     _altered(["ALTER TABLE vehicle ADD COLUMN retired_on DATE"])
+    _anew(
+        "due",
+        """
+CREATE TABLE due_anew (
+	id INTEGER NOT NULL,
+	colony_id INTEGER NOT NULL,
+	site_id INTEGER,
+	code TEXT NOT NULL,
+	what TEXT NOT NULL,
+	why TEXT NOT NULL,
+	due_on TEXT NOT NULL,
+	minutes INTEGER NOT NULL,
+	fact TEXT,
+	fact_on TEXT,
+	first_on TEXT,
+	CONSTRAINT pk_due PRIMARY KEY (id),
+	CONSTRAINT fk_due_colony_id FOREIGN KEY(colony_id) REFERENCES colony (id),
+	CONSTRAINT fk_due_site_id FOREIGN KEY(site_id) REFERENCES site (id)
+)
+ STRICT
+""",
+        '"id", "colony_id", "site_id", "code", "what", "why", "due_on", "minutes"',
+        [
+            "CREATE INDEX ix_due_colony ON due (colony_id)",
+            "CREATE INDEX ix_due_on ON due (due_on)",
+            "CREATE INDEX ix_due_site ON due (site_id, due_on)",
+        ],
+    )
+    _altered(
+        [
+            "ALTER TABLE due ADD COLUMN fact TEXT",
+            "ALTER TABLE due ADD COLUMN fact_on DATE",
+            "ALTER TABLE due ADD COLUMN first_on DATE",
+        ]
+    )
 
 
 def _anew(table: str, ddl: str, columns: str, indexes: list[str]) -> None:
