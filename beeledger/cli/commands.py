@@ -6,11 +6,13 @@ import argparse
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from beeledger.base.clock import DEFAULT_ZONE, CarriedClock, Clock, FarmClock, local_moment
 from beeledger.cli.answering import Voice
-from beeledger.database.ledger import Ledger
+
+if TYPE_CHECKING:
+    from beeledger.database.ledger import Ledger
 
 Run = Callable[[argparse.Namespace, Voice], int]
 Commands = Any

@@ -173,7 +173,8 @@ def report(ledger: Ledger, out: Path) -> Iterator[Path]:
 
 def _standing_out(session: Session, today: date) -> tuple[int, int, dict[int, list[int]]]:
     """The newest contract with hives on its crop, its site, and the hives by the yard they came from."""
-    from beeledger.queries.contracts import contract_card, list_contracts, report_record
+    from beeledger.queries.contract_list import list_contracts
+    from beeledger.queries.contracts import contract_card, report_record
     from beeledger.queries.sites import open_sites
 
     sites = {site.name: site.site_id for site in open_sites(session)}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 
 from beeledger.base.clock import Clock
 from beeledger.base.paths import desk_folder, settings_file
@@ -32,6 +33,7 @@ def add_commands(commands: Commands) -> None:
 
 def run(chosen: argparse.Namespace, voice: Voice) -> int:
     """Show the window until it is closed; the exit code is the window's."""
+    gc.disable()  # all that is loaded now stays: the window lets the collector in again once it is there
     target, clock = _what(chosen)
     from beeledger.ui.frame.app import run_window
 

@@ -57,7 +57,7 @@ def _round(session: Session, wish: Wish) -> Wanted:
 
 def _contract(session: Session, wish: Wish) -> Wanted:
     """The newest that has begun where none is named."""
-    from beeledger.queries.contracts import list_contracts
+    from beeledger.queries.contract_list import list_contracts
 
     rows = list_contracts(session, wish.today)
     begun = [row for row in rows if row.terms.on <= wish.today] or list(rows)

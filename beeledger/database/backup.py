@@ -18,7 +18,6 @@ from beeledger.base.clock import Clock
 from beeledger.base.errors import CannotNow
 from beeledger.base.paths import desk_folder, free_name
 from beeledger.base.text import listed
-from beeledger.database.copying import copy_ledger
 from beeledger.database.faults import faults
 from beeledger.database.ledger import Ledger
 from beeledger.database.lone import alone, glancing, reading
@@ -67,6 +66,8 @@ def _from_server(
     ledger: Ledger, folder: Path, now: datetime, progress: Callable[[int, int], None] | None
 ) -> Path:
     """One moment of a server's ledger, while others write on; proved by the copy itself."""
+    from beeledger.database.copying import copy_ledger  # noqa: PLC0415  # alembic comes with it: not at every start
+
     with faults():
         folder.mkdir(parents=True, exist_ok=True)
     target = free_name(folder / f"{now:{STAMP}}.db")
@@ -112,6 +113,8 @@ def restore_on_server(backup_file: Path, target: str, clock: Clock) -> int:
 
     Raises CannotNow when the backup is no sound ledger, or the database is not empty.
     """
+    from beeledger.database.copying import copy_ledger  # noqa: PLC0415  # as above
+
     check_copy(backup_file)
     with faults(), TemporaryDirectory(prefix="beeledger-") as folder:
         own = (

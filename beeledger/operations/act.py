@@ -14,9 +14,6 @@ from typing import Any, Concatenate, ParamSpec
 from beeledger.database.audit import OpenAct
 from beeledger.database.ledger import Ledger, sentence_of
 from beeledger.model.farm import FarmSetting
-from beeledger.operations.due import rebuild_all, rebuild_due
-from beeledger.operations.restricting import refuse_gone
-from beeledger.operations.stock_books import settle_stock
 
 P = ParamSpec("P")
 Operation = Callable[Concatenate[OpenAct, P], str]
@@ -54,6 +51,11 @@ def perform_draft(
 
 def finish(act: OpenAct, sentence: str) -> Done:
     """Write the line in History, settle the stock, rebuild what is due; the last step inside every act."""
+    # Loaded with the first act and not with the window: they know every room of the trade.
+    from beeledger.operations.due import rebuild_all, rebuild_due  # noqa: PLC0415
+    from beeledger.operations.restricting import refuse_gone  # noqa: PLC0415
+    from beeledger.operations.stock_books import settle_stock  # noqa: PLC0415
+
     act.session.flush()
     refuse_gone(act)
     sentence_of(act, sentence)

@@ -16,6 +16,7 @@ from beeledger.model.contracts import Contract
 from beeledger.model.parties import Party, PartyContact
 from beeledger.model.rounds import RoundEntry
 from beeledger.model.sites import SetDownPlace, Site
+from beeledger.queries.contract_list import crop_words
 from beeledger.queries.contract_stays import CheckMade, Count, CropStay, counts_made, crop_stays, day_counts
 from beeledger.queries.farm import farm_settings
 from beeledger.queries.hives import treatments_on
@@ -125,12 +126,6 @@ def grower_lines(session: Session, party_id: int) -> PartyLines:
     address = tuple(line.strip() for line in (contact.address or "").splitlines() if line.strip())
     reach = ", ".join(part for part in (contact.person, contact.phone, contact.email) if part)
     return PartyLines(party.name, address, reach)
-
-
-def crop_words(crop: str) -> str:
-    """A crop as it was kept, in words."""
-    known = rule.crops().get(crop)
-    return known.words if known else crop
 
 
 def _agreed(contract: Contract, frame: str) -> Agreed:

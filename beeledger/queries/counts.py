@@ -15,7 +15,6 @@ from beeledger.model.due import Due, Task
 from beeledger.model.farm import FarmSetting
 from beeledger.model.honey import HoneyLot, Take
 from beeledger.model.sites import Site
-from beeledger.queries.medicines import to_fill
 from beeledger.queries.stock import stock_list
 
 UNNAMED = "A new farm"
@@ -59,6 +58,9 @@ def farm_size(session: Session) -> FarmSize:
 
 def waiting(session: Session, today: date) -> Waiting:
     """What stands beside the places: a constant number of queries, whatever the size of the farm."""
+    # The window is there before it is asked: what only the badges need is loaded with them.
+    from beeledger.queries.medicines import to_fill  # noqa: PLC0415
+
     late = set(
         session.scalars(select(Due.site_id).where(Due.due_on < today, Due.site_id.is_not(None)).distinct())
     )

@@ -13,7 +13,7 @@ from beeledger.base.text import counted, listed
 from beeledger.model.colonies import HiveMark, Placement
 from beeledger.model.due import Due
 from beeledger.model.sites import Site
-from beeledger.queries.contracts import list_contracts
+from beeledger.queries.contract_list import list_contracts
 from beeledger.queries.counts import FarmSize, farm_size
 from beeledger.queries.due import SiteDue, due_by_site
 from beeledger.queries.feed_need import feed_need

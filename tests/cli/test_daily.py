@@ -7,7 +7,7 @@ from pathlib import Path
 from beeledger.cli.daily import do_the_jobs
 from beeledger.database.checking.check import check_ledger
 from beeledger.database.ledger import Ledger
-from beeledger.queries.contracts import list_contracts
+from beeledger.queries.contract_list import list_contracts
 from beeledger.queries.labels import batches
 from beeledger.queries.rounds import recent_rounds
 from beeledger.reporting.pictures import page_count

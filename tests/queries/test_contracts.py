@@ -18,16 +18,14 @@ from beeledger.operations.contracts import (
     record_strength_check,
 )
 from beeledger.operations.undo import undo
+from beeledger.queries.contract_list import contract_years, list_contracts, season
 from beeledger.queries.contract_report import check_results
 from beeledger.queries.contract_stays import CheckMade, Count
 from beeledger.queries.contracts import (
     contract_card,
     contract_choices,
-    contract_years,
     draw_sample,
-    list_contracts,
     report_record,
-    season,
 )
 from beeledger.queries.records.contract_desk import ContractCard, ContractRow, Look, Standing
 from beeledger.queries.records.movement_report import MovementReport

@@ -14,7 +14,7 @@ from beeledger.base.clock import FixedClock
 from beeledger.database.checking.check import check_ledger
 from beeledger.database.ledger import Ledger
 from beeledger.database.opening import open_ledger
-from beeledger.queries.contracts import list_contracts
+from beeledger.queries.contract_list import list_contracts
 from beeledger.queries.due import due_by_site
 from beeledger.queries.honey import season_balance
 from beeledger.queries.labels import batch_card, batches

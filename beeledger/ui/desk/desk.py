@@ -18,7 +18,6 @@ from beeledger.base.settings import DeskSettings, save_settings
 from beeledger.database.ledger import Ledger
 from beeledger.operations.act import Done, Operation, perform_draft
 from beeledger.operations.drafts import DraftStore
-from beeledger.operations.undo import undo
 from beeledger.ui.desk.jobs import Cancelled, Delivery, Job, Workers
 from beeledger.ui.desk.reports import Reports
 
@@ -180,7 +179,12 @@ class Desk(QObject):
             if then is not None:
                 then(done)
 
-        self.workers.write(lambda: undo(self.ledger, act_id), Delivery(self, carried, self._failed, None))
+        def work() -> Done:
+            from beeledger.operations.undo import undo
+
+            return undo(self.ledger, act_id)
+
+        self.workers.write(work, Delivery(self, carried, self._failed, None))
 
     def run(
         self,

@@ -63,8 +63,8 @@ def run_window(target: str | Path, clock: Clock) -> int:
     while True:
         window = open_window(make_desk(target, clock), saying)
         fill_small_screen(window)
-        gc.collect()
         gc.freeze()  # what is loaded once need not be looked through again: that would hold the window for 50 ms
+        gc.enable()
         code = app.exec()
         gc.unfreeze()
         chosen = window.restore_from

@@ -17,7 +17,6 @@ from beeledger.base.text import counted, tidy
 from beeledger.queries.headings import heading_of
 from beeledger.queries.records.heading import Farm, Made
 from beeledger.reporting.catalogue import Document, Form, document
-from beeledger.reporting.pictures import page_pictures
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.widgets.buttons import Button
@@ -196,6 +195,8 @@ def file_name(words: str) -> str:
 
 def pages_of(pdf: bytes, dpi: float = _SCREEN_DPI) -> tuple[QImage, ...]:
     """The pages of a PDF as images."""
+    from beeledger.reporting.pictures import page_pictures
+
     shape = QImage.Format.Format_RGBA8888
     return tuple(
         QImage(page.rgba, page.width, page.height, 4 * page.width, shape).copy()

@@ -1,6 +1,6 @@
 """Pollination: contracts on a time line of bloom, what is promised, short, checked and owed.
 
-Reads: queries.contracts.season, queries.contracts.contract_card, queries.contracts.draw_sample, queries.contracts.report_record
+Reads: queries.contract_list.season, queries.contracts.contract_card, queries.contracts.draw_sample, queries.contracts.report_record
 Acts: operations.contracts.add_contract, operations.contracts.change_contract, operations.contracts.close_contract, operations.contracts.record_bloom, operations.contracts.record_strength_check, operations.parties.add_party
 Computes: rules.contracts.owed, rules.contracts.readiness, rules.strength.strength_result
 Prints: documents.movement_report
@@ -23,12 +23,12 @@ from beeledger.operations.contracts import (
     record_strength_check,
 )
 from beeledger.operations.parties import NewParty, add_party
+from beeledger.queries.contract_list import season
 from beeledger.queries.contracts import (
     contract_card,
     contract_choices,
     draw_sample,
     report_record,
-    season,
 )
 from beeledger.queries.records.contract_desk import (
     ContractCard,

@@ -7,9 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from beeledger.queries.headings import heading_of
-from beeledger.queries.round_paper import printed_sheet
 from beeledger.reporting.catalogue import Form, document
-from beeledger.reporting.pictures import joined
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.parts.paper import Printed, file_name, pages_of, source_name
@@ -17,6 +15,9 @@ from beeledger.ui.parts.paper import Printed, file_name, pages_of, source_name
 
 def round_sheets(desk: Desk, job: Job, site_ids: Sequence[int], day: date) -> Printed:
     """One sheet a site in the order given; several sites become one PDF, one alone is also a workbook."""
+    from beeledger.queries.round_paper import printed_sheet
+    from beeledger.reporting.pictures import joined
+
     about = document("round-sheet")
     records = []
     with desk.ledger.read() as session:

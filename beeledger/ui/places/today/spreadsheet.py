@@ -14,7 +14,6 @@ from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
 from beeledger.base.text import counted
 from beeledger.operations.act import Done
-from beeledger.operations.imports import import_register
 from beeledger.queries.farm import farm_settings
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
@@ -93,6 +92,8 @@ class SpreadsheetPane(Stack):
         if self.read is not None and self.write.isEnabled():
             self.write.off("Being written")
             register = self.read.living if self.alive else self.read.register
+            from beeledger.operations.imports import import_register
+
             self._desk.act(import_register, register, owner=self, then=self._written, refused=self._refused)
 
     def show_read(self, read: Read) -> None:

@@ -12,7 +12,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from beeledger.database.ledger import Ledger
-from beeledger.queries.contracts import contract_card, list_contracts
+from beeledger.queries.contract_list import list_contracts
+from beeledger.queries.contracts import contract_card
 from beeledger.queries.records.contract_desk import ContractCard, Standing
 from beeledger.reporting.pictures import page_text
 from beeledger.ui.desk.desk import FileQuestion
