@@ -15,14 +15,14 @@ from sqlalchemy import func, select
 
 from beeledger.base import dates
 from beeledger.base.findings import Finding, Grade, Where
-from beeledger.base.text import counted, folded, tidy
+from beeledger.base.text import counted, tidy
 from beeledger.base.units import kilograms
 from beeledger.database.audit import OpenAct
 from beeledger.model.dispatches import WAYS, Dispatch
 from beeledger.model.honey import HoneyLot, HoneyTransfer
 from beeledger.model.parties import Party, PartyContact
 from beeledger.operations.honey_lots import check_day, left_in, lots_of, numbered, refusal, refuse
-from beeledger.operations.parties import NewParty, add_party
+from beeledger.operations.parties import NewParty, add_party, party_named
 from beeledger.operations.restricting import open_stops, write_uses
 from beeledger.queries.jars import jar_lots
 from beeledger.queries.records.jar_lot import RETURNED, JarLot, mark_of
@@ -150,13 +150,17 @@ def take_back(act: OpenAct, new: Returned) -> str:
 def receiver(act: OpenAct, name: str, contact: Contact = Contact()) -> Party:
     """The party of that name, a customer from now on; its contact is filled in where something new is said."""
     said = (contact.person, contact.address, contact.phone, contact.email)
-    for row in act.session.scalars(select(Party)):
-        if folded(row.name) == folded(name):
-            row.is_customer = True
-            _reach(act, row.id, said)
-            return row
-    add_party(act, NewParty(tidy(name), ("customer",), *said))
-    return act.session.get_one(Party, act.result)
+    row = party_named(act, name)
+    if row is None:
+        add_party(act, NewParty(tidy(name), ("customer",), *said))
+        return act.session.get_one(Party, act.result)
+    if row.erased_on is not None:
+        refuse(
+            [refusal("party.erased", f"who {row.name} was has been erased: say who gets them now", "party")]
+        )
+    row.is_customer = True
+    _reach(act, row.id, said)
+    return row
 
 
 def _reach(act: OpenAct, party_id: int, said: tuple[str, ...]) -> None:

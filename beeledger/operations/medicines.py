@@ -15,14 +15,13 @@ from sqlalchemy import select
 from beeledger.base.dates import short
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
-from beeledger.base.text import counted, folded, tidy
+from beeledger.base.text import counted, tidy
 from beeledger.database.audit import OpenAct
 from beeledger.database.checking.treatments import takes_under_treatment
 from beeledger.model.honey import TakeLine
 from beeledger.model.medicines import Medicine, MedicineDisposal, Treatment
-from beeledger.model.parties import Party, PartyContact
 from beeledger.model.rounds import RoundEntry
-from beeledger.operations.parties import NewParty, add_party
+from beeledger.operations.parties import supplier_named
 from beeledger.rules.medicines import courses
 
 WITHDRAWAL_LATE = "taken before the withdrawal was written down"
@@ -189,34 +188,8 @@ def _fill(act: OpenAct, row: Medicine, new: NewMedicine) -> None:
     row.expires_on, row.acquired_on, row.pieces = new.expires_on, new.acquired_on, new.pieces
     row.course_days = courses()[new.active].out_days if new.course_days is None else new.course_days
     row.withdrawal_days, row.usual = new.withdrawal_days, new.usual
-    row.supplier_id = _supplier(act, new)
-
-
-def _supplier(act: OpenAct, new: NewMedicine) -> int | None:
-    """The party that is named, made where it is new; its address follows where one is given."""
-    name, address = tidy(new.supplier), new.supplier_address.strip()
-    if not name and new.supplier_id is None:
-        return None
-    known = act.session.scalars(select(Party)).all()
-    party = next((one for one in known if one.id == new.supplier_id), None)
-    if party is None or (name and folded(party.name) != folded(name)):
-        party = next((one for one in known if folded(one.name) == folded(name)), None)
-    if party is None:
-        add_party(act, NewParty(name, roles=("supplier",), address=address))
-        return int(act.result)
-    party.is_supplier = True
-    if address:
-        _set_address(act, party.id, address)
-    return party.id
-
-
-def _set_address(act: OpenAct, party_id: int, address: str) -> None:
-    contact = act.session.scalar(select(PartyContact).where(PartyContact.party_id == party_id))
-    if contact is None:
-        contact = PartyContact(party_id=party_id)
-        act.session.add(contact)
-    if contact.address != address:
-        contact.address = address
+    supplier = supplier_named(act, new.supplier_id, new.supplier, new.supplier_address)
+    row.supplier_id = supplier.id if supplier is not None else None
 
 
 def _refusal(what: str, field: str) -> Finding:

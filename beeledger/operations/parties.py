@@ -59,6 +59,32 @@ def change_party(act: OpenAct, party_id: int, new: NewParty) -> str:
     return f"Changed {row.name}"
 
 
+def party_named(act: OpenAct, name: str) -> Party | None:
+    """The party of that name, whatever its capitals and accents."""
+    return next((row for row in act.session.scalars(select(Party)) if folded(row.name) == folded(name)), None)
+
+
+def supplier_named(act: OpenAct, supplier_id: int | None, supplier: str, address: str = "") -> Party | None:
+    """The supplier that is named, made where it is new; a name stands above the number.
+
+    One that was erased stays where it was named already, and gets neither role nor address again.
+    """
+    name = tidy(supplier)
+    if not name and supplier_id is None:
+        return None
+    party = act.session.get(Party, supplier_id) if supplier_id is not None else None
+    if party is None or (name and folded(party.name) != folded(name)):
+        party = party_named(act, name)
+    if party is None:
+        add_party(act, NewParty(name, roles=("supplier",), address=address))
+        return act.session.get_one(Party, act.result)
+    if party.erased_on is None:
+        party.is_supplier = True
+        if address.strip():
+            _set_address(act, party.id, address.strip())
+    return party
+
+
 def add_vehicle(act: OpenAct, new: NewVehicle) -> str:
     """Write a new vehicle; ``act.result`` is its id. Refused without places or with a name in use."""
     _check_vehicle(act, new, None)
@@ -119,6 +145,15 @@ def _fill(act: OpenAct, row: Party, new: NewParty) -> None:
         act.session.add(contact)
     contact.person, contact.address, contact.phone, contact.email = (text.strip() or None for text in said)
     act.session.flush()
+
+
+def _set_address(act: OpenAct, party_id: int, address: str) -> None:
+    contact = act.session.scalar(select(PartyContact).where(PartyContact.party_id == party_id))
+    if contact is None:
+        contact = PartyContact(party_id=party_id)
+        act.session.add(contact)
+    if contact.address != address:
+        contact.address = address
 
 
 def _wrong(code: str, what: str, field: str) -> Finding:

@@ -15,6 +15,7 @@ from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import Placement
 from beeledger.model.parties import Party
 from beeledger.model.sites import SITE_KINDS, Site
+from beeledger.operations.parties import party_named
 from beeledger.rules.sites import LatLon, check_grid, read_grid, to_grid, to_lat_lon
 
 
@@ -143,12 +144,12 @@ def _landholder(act: OpenAct, new: NewSite) -> int | None:
     name = tidy(new.landholder)
     if new.landholder_id is not None or not name:
         return new.landholder_id
-    rows = act.session.scalars(select(Party)).all()
-    party = next((row for row in rows if folded(row.name) == folded(name)), None)
+    party = party_named(act, name)
     if party is None:
-        party = Party(name=name, is_landholder=True)
+        party = Party(name=name)
         act.session.add(party)
-    party.is_landholder = True
+    if party.erased_on is None:
+        party.is_landholder = True
     act.session.flush()
     return party.id
 

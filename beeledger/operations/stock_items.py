@@ -13,9 +13,8 @@ from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import folded, listed, tidy
 from beeledger.database.audit import OpenAct
-from beeledger.model.parties import Party
 from beeledger.model.stock import StockEntry, StockItem, StockStore
-from beeledger.operations.parties import NewParty, add_party
+from beeledger.operations.parties import supplier_named
 from beeledger.queries.stock_balances import account_names, balances
 from beeledger.rules.rounds.entry import FeedKind
 from beeledger.rules.stock_items import PLACES, BoxKind, BoxState, ItemKind, Unit, amount
@@ -131,19 +130,9 @@ def change_store(act: OpenAct, store_id: int, new: NewStore) -> str:
 
 
 def supplier_of(act: OpenAct, supplier_id: int | None, supplier: str) -> int | None:
-    """The party that is named, made where it is new; it is a supplier from now on."""
-    name = tidy(supplier)
-    if not name and supplier_id is None:
-        return None
-    known = act.session.scalars(select(Party)).all()
-    party = next((one for one in known if one.id == supplier_id), None)
-    if party is None or (name and folded(party.name) != folded(name)):
-        party = next((one for one in known if folded(one.name) == folded(name)), None)
-    if party is None:
-        add_party(act, NewParty(name, roles=("supplier",)))
-        return int(act.result)
-    party.is_supplier = True
-    return party.id
+    """The number of the supplier that is named, made where it is new."""
+    party = supplier_named(act, supplier_id, supplier)
+    return party.id if party is not None else None
 
 
 def wrong(field: str, what: str, mend: str = "", row: int | None = None) -> Finding:

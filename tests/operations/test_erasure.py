@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
@@ -14,13 +15,18 @@ from beeledger.database.checking.check import check_ledger
 from beeledger.database.ledger import Ledger
 from beeledger.database.scrubbing import scrub
 from beeledger.operations.act import Done, perform
+from beeledger.operations.dispatches import Contact, DispatchLine, NewDispatch, post_dispatch
 from beeledger.operations.erasure import Blanker, erase_party, prose
+from beeledger.operations.honey_lots import NewLot, open_lot
+from beeledger.operations.medicines import NewMedicine, add_medicine
 from beeledger.operations.parties import NewParty, add_party, change_party
 from beeledger.operations.sites import NewSite, add_site, change_site, close_site
+from beeledger.operations.stock_items import add_item
 from beeledger.operations.undo import undo
 from beeledger.queries.acts import acts
 from beeledger.queries.parties import list_parties
 from beeledger.queries.sites import landholders
+from tests.builders.store_room import SUGAR
 
 TOLD = ("Tamsin Arkle", "Arkle", "Tamsin", "01353 555 0142", "tamsin@example.org", "Withy Cottage")
 """Made up; the number stands in the range that Ofcom keeps for stories."""
@@ -221,3 +227,29 @@ def test_a_contact_whose_undoing_is_undone_comes_back_empty_and_that_is_said(led
     assert "not kept in History" in again.sentence
     assert rows_of(ledger, "SELECT party_id, phone FROM party_contact") == [(added.result, None)]
     assert check_ledger(ledger).clean
+
+
+def test_the_mark_of_an_erased_person_typed_as_a_name_brings_neither_a_role_nor_an_address(
+    sqlite_ledger: Ledger,
+) -> None:
+    party = farm(sqlite_ledger)
+    erase(sqlite_ledger, party)
+    mark = f"erased {party}"
+    perform(
+        sqlite_ledger,
+        add_medicine,
+        NewMedicine("Fen strips", "amitraz", supplier=mark, supplier_address="Drove"),
+    )
+    perform(sqlite_ledger, add_item, replace(SUGAR, supplier=mark))
+    perform(sqlite_ledger, add_site, NewSite("Mill Hole", landholder=mark))
+    lot = perform(sqlite_ledger, open_lot, NewLot("old drum", date(2026, 5, 1), 5_000)).result
+    out = NewDispatch(
+        date(2026, 5, 2), (DispatchLine(lot, None, 1_000),), mark, contact=Contact(person="Tamsin Arkle")
+    )
+    with pytest.raises(Refused, match="has been erased"):
+        perform(sqlite_ledger, post_dispatch, out)
+    roles = "is_supplier, is_landholder, is_customer, is_grower"
+    assert rows_of(sqlite_ledger, f"SELECT {roles} FROM party WHERE id = {party}") == [(0, 0, 0, 0)]
+    query = f"SELECT person, address FROM party_contact WHERE party_id = {party}"
+    assert rows_of(sqlite_ledger, query) == [(None, None)]
+    assert check_ledger(sqlite_ledger).clean
