@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from functools import cache
 from typing import Any
 
-from sqlalchemy import and_, or_, select
+from sqlalchemy import Select, and_, bindparam, or_, select
 from sqlalchemy.orm import Session, aliased
 
 from beeledger.model.colonies import Colony
@@ -62,38 +63,49 @@ def facts_of(session: Session, colony_ids: Sequence[int], today: date) -> list[C
 
 
 def _known(session: Session, ids: Sequence[int], today: date) -> _Known:
-    entry = hives.entry
-    hefted = and_(
-        entry.outcome == "not_opened", or_(entry.stores_heft.is_not(None), entry.stores_g.is_not(None))
-    )
-    when = (RoundEntry.colony_id, RoundEntry.on)
+    def latest(what: str) -> dict[int, Any]:
+        rows = session.execute(_latest(what), {"ids": ids, "today": today})
+        return {row.colony_id: row for row in rows}
 
-    def latest(condition: Any, *columns: Any) -> dict[int, Any]:
-        conditions = [entry.colony_id == Colony.id, entry.on <= today, condition]
-        query = hives.latest_entries(conditions, ids, (*when, *columns))
-        return {row.colony_id: row for row in session.execute(query)}
-
-    states = latest(entry.queen_state.is_not(None), RoundEntry.queen_state)
+    states = latest("states")
     courses, ends = _courses(session, ids)
     return _Known(
-        looks=latest(entry.outcome == "looked", *_LOOK[2:]),
-        visits=latest(entry.outcome.is_not(None), *_LOOK[2:]),
-        hefts=latest(or_(entry.outcome == "looked", hefted)),
-        missed=latest(entry.outcome == "not_found"),
+        looks=latest("looks"),
+        visits=latest("visits"),
+        hefts=latest("hefts"),
+        missed=latest("missed"),
         states=states,
         state_since=_state_since(session, states),
-        seen=latest(or_(entry.queen_seen.in_([True]), entry.eggs.in_([True]))),
-        stores=latest(
-            or_(entry.stores_g.is_not(None), entry.stores_tenths.is_not(None)),
-            RoundEntry.stores_g,
-            RoundEntry.stores_tenths,
-        ),
+        seen=latest("seen"),
+        stores=latest("stores"),
         mites=_mites(session, ids),
         courses=courses,
         course_ends=ends,
         queens=hives.queens_on(session, ids, today),
         boxes=hives.boxes_on(session, ids, today),
     )
+
+
+@cache
+def _latest(what: str) -> Select[Any]:
+    """The newest entry of each colony that tells of one thing; built once, as each posting asks for all of them."""
+    entry = hives.entry
+    hefted = and_(
+        entry.outcome == "not_opened", or_(entry.stores_heft.is_not(None), entry.stores_g.is_not(None))
+    )
+    weighed = or_(entry.stores_g.is_not(None), entry.stores_tenths.is_not(None))
+    condition, columns = {
+        "states": (entry.queen_state.is_not(None), (RoundEntry.queen_state,)),
+        "looks": (entry.outcome == "looked", _LOOK[2:]),
+        "visits": (entry.outcome.is_not(None), _LOOK[2:]),
+        "hefts": (or_(entry.outcome == "looked", hefted), ()),
+        "missed": (entry.outcome == "not_found", ()),
+        "seen": (or_(entry.queen_seen.in_([True]), entry.eggs.in_([True])), ()),
+        "stores": (weighed, (RoundEntry.stores_g, RoundEntry.stores_tenths)),
+    }[what]
+    conditions = [entry.colony_id == Colony.id, entry.on <= bindparam("today"), condition]
+    ids: Any = bindparam("ids", expanding=True)
+    return hives.latest_entries(conditions, ids, (RoundEntry.colony_id, RoundEntry.on, *columns))
 
 
 def _state_since(session: Session, states: Mapping[int, Any]) -> dict[int, date]:
