@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sqlalchemy import select
+from sqlalchemy.orm import Session
 
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade, Where
@@ -24,6 +25,7 @@ from beeledger.rules.rounds.checks import RESTRICTED
 
 _CARRIES = {"move_id": "move", "take_id": "take", "dispatch_id": "dispatch", "transfer_id": "colony_transfer"}
 _LINES = frozenset({"move_line", "take_line", "honey_transfer", "placement"})
+_MEND_LATER = "Take that back first, and write it down again after this with its licence"
 _OWN_QUESTION = ("impose_restriction", "change_restriction")
 
 
@@ -59,13 +61,31 @@ def forget_uses(act: OpenAct, move_id: int) -> None:
 
 
 def refuse_gone(act: OpenAct) -> None:
-    """Refuse an act that carried something out of a restricted place without a licence, whichever act it is."""
+    """Refuse an act by which something went out of a restricted place without a licence, whichever act it is.
+
+    Also what it did not write itself: hives that stood together when a frame was given, and stand apart by a move
+    that is written down late.
+    """
     if act.kind in _OWN_QUESTION or not act.touched & {*_CARRIES.values(), *_LINES}:
         return
+    found = list(gone_out(act.session))
+    if not found:
+        return
     written = {column: act.images.get(table, {}) for column, table in _CARRIES.items()}
-    for gone in gone_out(act.session):
+    known = _gone_before(act)
+    for gone in found:
         if gone.row_id in written[gone.column]:
             raise Refused([Finding(CODE, Grade.AGAINST, gone.what, MEND, Where(field="licence"))])
+        if gone not in known:
+            what = f"by this, {gone.what}"
+            raise Refused([Finding("restriction.later", Grade.REFUSED, what, _MEND_LATER, Where(field="on"))])
+
+
+def _gone_before(act: OpenAct) -> set[Gone]:
+    """What had gone out before this act: as every other desk still sees the ledger."""
+    engine = act.session.connection().engine
+    with engine.connect().execution_options(ledger_mode="read") as connection, Session(connection) as session:
+        return set(gone_out(session))
 
 
 def license_transfers(act: OpenAct, reason: str | None) -> None:

@@ -16,6 +16,8 @@ from beeledger.model.restrictions import LicenceUse, Restriction
 from beeledger.model.sites import Site
 from beeledger.operations.act import perform
 from beeledger.operations.colonies import end_colonies
+from beeledger.operations.colony_making import Gift, give_frames
+from beeledger.operations.colony_work import Answers
 from beeledger.operations.moves import correct_move, deliver_move, drop_plan, plan_move, post_move
 from beeledger.operations.restrictions import (
     NewRestriction,
@@ -247,3 +249,30 @@ def test_a_restriction_over_a_sale_is_named_by_the_check(there: Farm) -> None:
     assert [finding.what for finding in check_ledger(there.ledger).findings] == [
         "a hive was sold on 22 Apr 2026 against a restriction"
     ]
+
+
+def test_a_move_written_down_late_that_parts_hives_which_gave_a_frame_is_refused(
+    ledger: Ledger,
+) -> None:
+    there = farm(ledger)
+    impose(there)
+    one, two = there.hives["1"], there.hives["2"]
+    gift = perform(ledger, give_frames, date(2026, 4, 28), Gift(one, brood_tenths=10), [two])
+    before = whole(ledger)
+    late = there.move(["2"], "Home Yard", "Ladder Hill", date(2026, 4, 25), licence=LICENCE)
+    with pytest.raises(Refused, match="by this, bees or combs went to another site on 28 Apr 2026"):
+        perform(ledger, post_move, late)
+    assert whole(ledger) == before
+    undo(ledger, gift.act)
+    perform(ledger, post_move, late)
+    answers = Answers(frozenset({"colony.apart"}), "L 14/26")
+    perform(ledger, give_frames, date(2026, 4, 28), Gift(one, brood_tenths=10), [two], answers)
+    assert sound(ledger)
+
+
+def test_what_was_accepted_as_gone_stands_in_the_way_of_nothing_later(there: Farm) -> None:
+    there.post(["1"], "Home Yard", "Ladder Hill", OUT)
+    impose(there, accepted=frozenset({"restriction.gone"}))
+    there.post(["1"], "Ladder Hill", "Far Drove", date(2026, 4, 28))
+    there.post(["21"], "Far Drove", "Ladder Hill", date(2026, 4, 28))
+    assert [finding.code for finding in check_ledger(there.ledger).findings] == ["restricted"]
