@@ -13,6 +13,7 @@ from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding
 from beeledger.base.text import counted
 from beeledger.database.audit import OpenAct
+from beeledger.database.restricted import laid
 from beeledger.model.colonies import COLONY_KINDS, Colony, HiveMark, Placement
 from beeledger.model.medicines import Medicine
 from beeledger.model.sites import Site
@@ -42,6 +43,7 @@ from beeledger.operations.round_facts import put_into_hives
 from beeledger.operations.round_lines import Read
 from beeledger.operations.still_true import still_true
 from beeledger.operations.stock_following import follow_round
+from beeledger.queries.stopped import supers_by
 from beeledger.rules.rounds.entry import Entry, FeedKind
 from beeledger.rules.rounds.readback import FEEDS, figure
 
@@ -136,7 +138,7 @@ def change_boxes(
         (number, Entry(supers_on=more[number]) if more[number] > 0 else Entry()) for number in colony_ids
     ]
     reads = set_beside(act, works, on, answers)
-    facts = guard(act, reads, on, answers, _supers_off(reads, more))
+    facts = guard(act, reads, on, answers, _supers_off(act, reads, more, on))
     with still_true(act.session, set(colony_ids)):
         correct_after(facts, reads)
         act.session.add_all(stack_row(read.colony, on, stacks[read.colony]) for read in reads)
@@ -230,14 +232,26 @@ def _changed(read: Read, change: BoxChange, usual: Boxes) -> Boxes:
     )
 
 
-def _supers_off(reads: Sequence[Read], more: dict[int, int]) -> list[Finding]:
+def _supers_off(act: OpenAct, reads: Sequence[Read], more: dict[int, int], on: date) -> list[Finding]:
     fewer = [read for read in reads if more[read.colony] < 0]
     if not fewer:
         return []
     gone = -sum(more[read.colony] for read in fewer)
     what = f"{counted(gone, 'super')} off {named(fewer)}, and no honey taken"
     mend = "Accept if they were empty; honey taken is written in Harvest or in a round"
-    return [asked("supers_off", what, "supers", mend)]
+    ones = laid(act.session)
+    sites = {
+        read.known.site_id for read in fewer if read.known is not None and read.known.site_id is not None
+    }
+    away = "Accept if they stay there. To take them away, write a take in Harvest under its licence"
+    return [
+        asked("supers_off", what, "supers", mend),
+        *(
+            asked("restricted", one.finding.what, "supers", away)
+            for site in sorted(sites)
+            for one in supers_by(ones, site, on)
+        ),
+    ]
 
 
 def _against_life(act: OpenAct, row: Colony) -> list[Finding]:

@@ -106,12 +106,13 @@ def unite_colonies(act: OpenAct, on: date, new: Uniting, answers: Answers = NO_A
     queens = queens_since(act, changing, on)
     guard(act, reads, on, answers, [*queens, *_apart(reads), *_told_since(act, new.from_ids, on)])
     with still_true(act.session, {read.colony for read in reads}):
-        act.session.add_all(passed("unite", on, giver, new.into_id) for giver in new.from_ids)
+        went = [passed("unite", on, giver, new.into_id) for giver in new.from_ids]
+        act.session.add_all(went)
         act.session.flush()
         if new.queen_stays == "from" and not queens:
             end_reigns(act, [new.into_id], on, UNITED)
             take_queen_away(act, new.from_ids[0], new.into_id, on, None)
-        license_transfers(act, answers.reason)
+        license_transfers(act, went, _sites(reads), answers.reason)
         end(act, new.from_ids, on, "united")
     return f"United {named(reads[:-1])} into {named(reads[-1:])}, {dates.short(on)}"
 
@@ -130,8 +131,9 @@ def give_frames(
     reads = set_beside(act, [(number, EMPTY) for number in (gift.colony_id, *to_ids)], on, answers)
     guard(act, reads, on, answers, _apart(reads))
     with still_true(act.session, {read.colony for read in reads}):
-        act.session.add_all(_gift_row(_kind(gift), on, gift, taker) for taker in to_ids)
-        license_transfers(act, answers.reason)
+        given = [_gift_row(_kind(gift), on, gift, taker) for taker in to_ids]
+        act.session.add_all(given)
+        license_transfers(act, given, _sites(reads), answers.reason)
     return f"Gave {_what(gift)} of {named(reads[:1])} to {named(reads[1:])}, {dates.short(on)}"
 
 
@@ -149,16 +151,18 @@ def _make(act: OpenAct, on: date, daughters: Sequence[Daughter], kind: str, answ
     queens = queens_since(act, along, on)
     guard(act, reads, on, answers, queens)
     with still_true(act.session, set(givers)):
-        ids = found(act, new)
+        ids, given = found(act, new), list[ColonyTransfer]()
         for one, colony_id in zip(daughters, ids, strict=True):
-            act.session.add_all(
+            given += [
                 _gift_row(kind, on, gift, colony_id, one.queen if number == 0 else None)
                 for number, gift in enumerate(one.gifts)
-            )
+            ]
+            act.session.add_all(given)
             act.session.flush()
             if not (queens and one.queen is SplitQueen.QUEEN):
                 queen_along(act, one.gifts[0].colony_id, colony_id, on, one.queen)
-        license_transfers(act, answers.reason)
+        to = {colony_id: one.site_id for one, colony_id in zip(daughters, ids, strict=True)}
+        license_transfers(act, given, _sites(reads) | to, answers.reason)
     act.result = ids
     return named(reads)
 
@@ -170,6 +174,11 @@ def _once(daughters: Sequence[Daughter]) -> list[Finding]:
     if any(not one.gifts for one in daughters):
         found.append(wrong("nothing says which hive it comes from", "from"))
     return found
+
+
+def _sites(reads: Sequence[Read]) -> dict[int, int | None]:
+    """Where each colony stood that day."""
+    return {read.colony: read.known.site_id for read in reads if read.known is not None}
 
 
 def _apart(reads: Sequence[Read]) -> list[Finding]:

@@ -7,7 +7,7 @@ below them all.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from sqlalchemy import select
 from sqlalchemy.orm import Session
@@ -17,10 +17,12 @@ from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import tidy
 from beeledger.database.audit import OpenAct
 from beeledger.database.checking.restrictions import Gone, gone_out
+from beeledger.database.restricted import laid
+from beeledger.model.colonies import ColonyTransfer
 from beeledger.model.restrictions import LicenceUse
 from beeledger.queries.records.restrictions import Stopped
-from beeledger.queries.stopped import CODE, MEND
-from beeledger.rules.restrictions import Licence
+from beeledger.queries.stopped import CODE, MEND, between_by
+from beeledger.rules.restrictions import Goes, Licence
 from beeledger.rules.rounds.checks import RESTRICTED
 
 _CARRIES = {"move_id": "move", "take_id": "take", "dispatch_id": "dispatch", "transfer_id": "colony_transfer"}
@@ -88,22 +90,27 @@ def _gone_before(act: OpenAct) -> set[Gone]:
         return set(gone_out(session))
 
 
-def license_transfers(act: OpenAct, reason: str | None) -> None:
+def license_transfers(
+    act: OpenAct, rows: Sequence[ColonyTransfer], sites: Mapping[int, int | None], reason: str | None
+) -> None:
     """Of what an act at the desk gave from hive to hive past a restriction: keep the licence typed as its reason.
 
-    Refused without one. Called when the transfers are written and the colonies stand where they stand.
+    Refused without one, also on the days on which a restriction began or was released: what was given has no time
+    of day. ``sites`` says where the colonies stood; called when the transfers are written.
     """
+    ones = laid(act.session)
+    if not ones:
+        return
     act.session.flush()
-    written = act.images.get("colony_transfer", {})
-    gone = [one for one in gone_out(act.session) if one.column == "transfer_id" and one.row_id in written]
-    if gone and not tidy(reason or ""):
-        raise Refused([Finding(RESTRICTED, Grade.AGAINST, gone[0].what, MEND, Where(field="reason"))])
-    act.session.add_all(
-        LicenceUse(
-            restriction_id=one.restriction_id, transfer_id=one.row_id, what=said_of(one), licence=tidy(reason or "")
-        )
-        for one in gone
-    )  # fmt: skip
+    for row in rows:
+        start, goal = (sites.get(number or 0) for number in (row.from_colony_id, row.to_colony_id))
+        comb = row.kind == "frame" or row.brood_tenths or row.stores_tenths
+        stopped = between_by(ones, Goes.COMB if comb else Goes.BEES, start, goal, row.on)
+        if stopped and not tidy(reason or ""):
+            raise Refused(
+                [Finding(RESTRICTED, Grade.AGAINST, stopped[0].finding.what, MEND, Where(field="reason"))]
+            )
+        write_uses(act, stopped, Licence(reason or ""), transfer_id=row.id)
     act.session.flush()
 
 

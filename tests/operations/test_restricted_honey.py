@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
+from typing import Any
 
 import pytest
 
@@ -15,7 +16,15 @@ from beeledger.model.honey import Take
 from beeledger.model.moves import Move
 from beeledger.model.restrictions import LicenceUse
 from beeledger.operations.act import perform
-from beeledger.operations.colony_making import Gift, give_frames
+from beeledger.operations.colony_acts import BoxChange, change_boxes
+from beeledger.operations.colony_making import (
+    Daughter,
+    Gift,
+    Uniting,
+    give_frames,
+    split_colony,
+    unite_colonies,
+)
 from beeledger.operations.colony_work import Answers
 from beeledger.operations.dispatches import DispatchLine, NewDispatch, post_dispatch
 from beeledger.operations.honey_lots import NewSink, sink_honey
@@ -176,4 +185,37 @@ def test_a_frame_given_at_the_desk_to_a_hive_elsewhere_wants_its_licence_too(
     perform(long.ledger, give_frames, on, gift, [far.hives["21"]], replace(apart, reason="L 6/26"))
     perform(long.ledger, give_frames, on, gift, [long.hives["2"]])
     assert [use.licence for use in rows(long.ledger, LicenceUse)] == ["L 6/26"]
+    assert sound(long.ledger)
+
+
+def test_on_the_day_it_began_the_desk_is_asked_about_bees_and_combs_as_a_round_is(
+    yards: tuple[Yard, Yard],
+) -> None:
+    long, far = yards
+    one, answers = long.hives["1"], Answers(frozenset({"colony.apart"}))
+    new = Daughter("31", far.site, (Gift(one, brood_tenths=20),))
+    acts: tuple[tuple[Callable[..., str], tuple[Any, ...]], ...] = (
+        (give_frames, (EARLY, Gift(one, brood_tenths=10), [far.hives["21"]])),
+        (split_colony, (EARLY, [new])),
+        (unite_colonies, (EARLY, Uniting((long.hives["2"],), far.hives["21"]))),
+    )
+    for operation, said in acts:
+        with pytest.raises(Refused, match="out of Long Drove"):
+            perform(long.ledger, operation, *said, answers)
+        perform(long.ledger, operation, *said, replace(answers, reason="L 7/26"))
+    assert len(rows(long.ledger, LicenceUse)) == len(acts)
+    assert sound(long.ledger)
+
+
+def test_supers_off_at_the_desk_stay_at_a_restricted_site_or_go_by_a_take_under_its_licence(
+    yards: tuple[Yard, Yard],
+) -> None:
+    long, _ = yards
+    hive = [long.hives["1"]]
+    perform(long.ledger, change_boxes, hive, EARLY - timedelta(days=1), BoxChange(supers=2))
+    empty = Answers(frozenset({"colony.supers_off"}), "empty")
+    with pytest.raises(Refused, match="no supers out of Long Drove"):
+        perform(long.ledger, change_boxes, hive, EARLY, BoxChange(supers=0), empty)
+    stay = replace(empty, accepted=empty.accepted | {"colony.restricted"})
+    perform(long.ledger, change_boxes, hive, EARLY, BoxChange(supers=0), stay)
     assert sound(long.ledger)
