@@ -27,11 +27,28 @@ from beeledger.ui.widgets.fact_rows import Fact, FactRows
 from beeledger.ui.widgets.key_figures import Figure, KeyFigures
 from beeledger.ui.widgets.line_chart import LineChart
 from beeledger.ui.widgets.marks import Mark
+from beeledger.ui.widgets.more import MoreButton
 from beeledger.ui.widgets.time_lanes import TimeLanes
 
 _NARROW = 400
 """Under this width two pieces stand one under the other."""
-Acts = Mapping[str, Callable[[], None]]
+_AT_HAND = 4
+"""So many acts stand as buttons; the rest, seldomer wanted, in the menu beside them."""
+Acts = Mapping[str, tuple[str, Callable[[], None]]]
+"""By its word each act with its chord."""
+
+
+def _buttons(acts: Acts, name: str) -> list[Button]:
+    """The acts at hand as buttons, and the others behind one more."""
+    words = list(acts)
+    shown = [Button(word, acts[word][1], tip=acts[word][0]) for word in words[:_AT_HAND]]
+    for word, button in zip(words, shown, strict=False):
+        button.setObjectName(f"{name}.{word.lower().replace(' ', '_')}")
+    more = MoreButton()
+    more.setObjectName(f"{name}.more")
+    for word in words[_AT_HAND:]:
+        more.offer(word, *acts[word])
+    return [*shown, more]
 
 
 class HiveCard(Card):
@@ -40,14 +57,12 @@ class HiveCard(Card):
     def __init__(self, acts: Acts, wide: Callable[[], None]) -> None:
         super().__init__()
         self.setObjectName("colonies.card")
-        self.buttons = {word: Button(word, act) for word, act in acts.items()}
-        for word, button in self.buttons.items():
-            button.setObjectName(f"colonies.card.{word.lower().replace(' ', '_')}")
+        self.buttons = _buttons(acts, "colonies.card")
         self.wide = Button("Widen", wide, kind="quiet")
         self.wide.setObjectName("colonies.card.wide")
         self.back = Button("Bring back")
         self.back.setObjectName("colonies.card.bring_back")
-        self.head.set_acts(*self.buttons.values(), self.back, last=self.wide)
+        self.head.set_acts(*self.buttons, self.back, last=self.wide)
         self.figures = KeyFigures()
         self.stack = StackDrawing()
         self.due = FactRows(marks=True)
@@ -75,7 +90,7 @@ class HiveCard(Card):
         """Nothing is chosen: only the head stays."""
         for piece in (self.force, self.figures, self.boxes, self.charts, self.happened):
             piece.hide()
-        for button in (*self.buttons.values(), self.back, self.wide):
+        for button in (*self.buttons, self.back, self.wide):
             button.hide()
 
     def show_force(self, lines: Sequence[RestrictionLine]) -> None:
@@ -121,7 +136,7 @@ class HiveCard(Card):
         # Shown only when filled: a layout asked for while it is hidden would keep the empty sizes.
         for piece in (self.figures, self.boxes, self.charts, self.happened, self.wide):
             piece.show()
-        for button in self.buttons.values():
+        for button in self.buttons:
             button.setVisible(line.ended_on is None)
         self.back.setVisible(line.ended_on is not None)
 
@@ -140,10 +155,7 @@ class SeveralCard(Card):
     def __init__(self, acts: Acts) -> None:
         super().__init__()
         self.setObjectName("colonies.several")
-        self.buttons = {word: Button(word, act) for word, act in acts.items()}
-        for word, button in self.buttons.items():
-            button.setObjectName(f"colonies.several.{word.lower().replace(' ', '_')}")
-        self.head.set_acts(*self.buttons.values())
+        self.head.set_acts(*_buttons(acts, "colonies.several"))
         self.figures = KeyFigures()
         self.due = FactRows(marks=True)
         self.sites = FactRows()

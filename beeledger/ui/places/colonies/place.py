@@ -139,12 +139,11 @@ class Here(TablePlace):
         )
         self.empty.hide()
         self.work = ColonyWork(self)
-        self.card = HiveCard({words: self.work.act(name) for name, (words, _, _) in WAYS.items()}, self.widen)
+        every = {name: (words, (chord, self.work.act(name))) for name, (words, chord, _) in WAYS.items()}
+        self.card = HiveCard(dict(every.values()), self.widen)
         self.papers = hang_papers(self.card, self.desk, "colonies")
         self.card.back.clicked.connect(lambda _checked=False: self.work.bring_back())
-        self.several = SeveralCard(
-            {words: self.work.act(name) for name, (words, _, many) in WAYS.items() if many}
-        )
+        self.several = SeveralCard(dict(every[name] for name, (_, _, many) in WAYS.items() if many))
         self.take_card(self.card)
         self.side.addWidget(self.several)
         self.command("Ctrl+N", "new colonies", self.found)

@@ -142,7 +142,7 @@ def test_a_hive_that_ended_offers_only_its_way_back(seat: Seat, drove: Yard):
     seat.settle()
     card = seat.place.card
     assert card.back.isVisible()
-    assert not any(button.isVisible() for button in card.buttons.values())
+    assert not any(button.isVisible() for button in card.buttons)
     QTest.mouseClick(card.back, Qt.MouseButton.LeftButton)
     press(seat)
     assert rows(drove.ledger, Colony, id=drove.hives["3"])[0].ended_on is None
