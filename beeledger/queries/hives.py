@@ -37,7 +37,7 @@ OPENED = ("looked",)
 # Made once: an alias made anew costs more than the query it stands in.
 entry = aliased(RoundEntry)
 """The entry that a correlated question of the latest one looks through."""
-_stack, _feeding = aliased(BoxStack), aliased(Feeding)
+_stack, _before, _feeding = aliased(BoxStack), aliased(BoxStack), aliased(Feeding)
 _GIVEN_ONCE_DAYS = 2
 """What is given once counts for its day; one more for a withdrawal that ends at the end of a day."""
 
@@ -212,12 +212,41 @@ def feeds_on(
 def supers_put_on(
     session: Session, colony_ids: Sequence[int], day: date, but_round: int | None = None
 ) -> dict[int, date]:
-    """When supers last went on each hive, by a round up to ``day``."""
-    conditions = [entry.colony_id == Colony.id, entry.on <= day, entry.supers_on > 0]
-    if but_round is not None:
-        conditions.append(entry.round_id != but_round)
-    query = latest_entries(conditions, colony_ids, (RoundEntry.colony_id, RoundEntry.on))
-    return {row[0]: row[1] for row in session.execute(query)}
+    """When the supers that are on each hive on ``day`` began to go on: the first of them, by a round or at the desk.
+
+    One that goes on top of others, which may have been there when it was fed, does not count; those that go on
+    when the same visit took all others off do.
+    """
+    earlier = (
+        select(_before.supers)
+        .where(
+            _before.colony_id == _stack.colony_id, *_not_of(_before.entry_id, but_round),
+            or_(_before.on < _stack.on, and_(_before.on == _stack.on, _before.id < _stack.id)),
+        )
+        .order_by(_before.on.desc(), _before.id.desc())
+        .limit(1)
+        .correlate(_stack)
+        .scalar_subquery()
+    )  # fmt: skip
+    taken_off = (
+        select(entry.supers_off)
+        .where(entry.id == _stack.entry_id, entry.colony_id == _stack.colony_id)
+        .correlate(_stack)
+        .scalar_subquery()
+    )
+    latest = (
+        select(_stack.id)
+        .where(
+            _stack.colony_id == Colony.id, _stack.on <= day, _stack.supers > 0,
+            func.coalesce(earlier, 0) <= func.coalesce(taken_off, 0), *_not_of(_stack.entry_id, but_round),
+        )
+        .order_by(_stack.on.desc(), _stack.id.desc())
+        .limit(1)
+        .correlate(Colony)
+        .scalar_subquery()
+    )  # fmt: skip
+    query = select(Colony.id, BoxStack.on).join(BoxStack, BoxStack.id == latest)
+    return {row[0]: row[1] for row in session.execute(query.where(Colony.id.in_(colony_ids)))}
 
 
 def dues_of(session: Session, colony_ids: Sequence[int]) -> dict[int, tuple[DueKnown, ...]]:

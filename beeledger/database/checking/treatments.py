@@ -67,8 +67,7 @@ def honey_with_feed(session: Session, only: Collection[int] | None = None) -> It
     """
     feedings = select(Feeding.colony_id, Feeding.entry_id, Feeding.on)
     fed = _days(session, among(feedings, Feeding.colony_id, only))
-    gone_on = select(RoundEntry.colony_id, RoundEntry.id, RoundEntry.on).where(RoundEntry.supers_on > 0)
-    put_on = _days(session, among(gone_on, RoundEntry.colony_id, only))
+    put_on = _first_supers(session, only)
     takes = (
         select(TakeLine.id, TakeLine.colony_id, TakeLine.entry_id, Take.on)
         .join(Take, Take.id == TakeLine.take_id)
@@ -91,6 +90,28 @@ def _days(session: Session, query: Any) -> _Days:
     days: _Days = defaultdict(list)
     for colony, visit, on in session.execute(query):
         days[colony].append((visit, on))
+    return days
+
+
+def _first_supers(session: Session, only: Collection[int] | None) -> _Days:
+    """The days on which supers went on a hive that had none, or from which the same visit took all others.
+
+    One that goes on top of others does not make honey of them that had feed in it.
+    """
+    query = (
+        select(BoxStack.colony_id, BoxStack.on, BoxStack.supers, BoxStack.entry_id, RoundEntry.supers_off)
+        .outerjoin(
+            RoundEntry, (RoundEntry.id == BoxStack.entry_id) & (RoundEntry.colony_id == BoxStack.colony_id)
+        )
+        .order_by(BoxStack.colony_id, BoxStack.on, BoxStack.id)
+    )
+    days: _Days = defaultdict(list)
+    last, before = None, 0
+    for colony, on, supers, visit, off in session.execute(among(query, BoxStack.colony_id, only)):
+        before = before if colony == last else 0
+        if supers and before <= (off or 0):
+            days[colony].append((visit, on))
+        last, before = colony, supers
     return days
 
 

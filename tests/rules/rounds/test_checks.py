@@ -152,6 +152,7 @@ def test_honey_under_treatment_and_strips_under_supers_want_a_written_reason():
         "rounds.honey_under_treatment",
         "rounds.honey_with_feed",
         "rounds.medicine_under_supers",
+        "rounds.restricted",
     }
     (finding,) = check_entry(Entry(supers_off=1), TREATED, DAY)
     assert needs_reason(finding)
