@@ -34,17 +34,17 @@ def add_commands(commands: Commands) -> None:
 
 def run_copy(chosen: argparse.Namespace, voice: Voice) -> int:
     """Copy, prove, check the copy. 1 when it was not done, or when the check of the copy finds a breach."""
-    from beeledger.database.checking.check import check_ledger
     from beeledger.database.copying import address_shown, copy_ledger
     from beeledger.database.opening import open_ledger
     from beeledger.database.papers import carry
+    from beeledger.operations.checking import check_whole
 
     with opened(chosen) as ledger:
         copied = copy_ledger(ledger, chosen.target, ledger.clock, _Passing())
         made = open_ledger(chosen.target, clock_of(chosen), create=False, desk="command line")
         try:
             papers = carry(ledger, made) if ledger.is_sqlite else 0  # from a server they came with the rows
-            report = check_ledger(made)
+            report = check_whole(made)
         finally:
             made.close()
     there = address_shown(chosen.target)

@@ -236,9 +236,9 @@ def take_back(day: Day) -> str:
 
 def check(day: Day) -> str:
     """All that must always be true."""
-    from beeledger.database.checking.check import check_ledger
+    from beeledger.operations.checking import check_whole
 
-    report = check_ledger(day.open)
+    report = check_whole(day.open)
     if report.findings:
         raise ValueError("; ".join(finding.sentence() for finding in report.findings))
     return counted(len(report.lines), "line")

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from beeledger.base.clock import FixedClock
 from beeledger.database.opening import open_ledger
-from beeledger.database.papers import bytes_of, take_in
+from beeledger.database.papers import bytes_of, folder_for, place_of, take_in
 from beeledger.operations.act import perform
 from beeledger.operations.attachments import NewPaper, attach_file
 from tests.cli.commanding import Shell
@@ -65,3 +65,21 @@ def test_a_copy_says_that_the_desks_must_open_it(shell: Shell, sample_file: Path
     assert answer.code == 0
     assert "counts, sums and hashes alike on both sides" in answer.out
     assert "From now on open the copy on every desk" in answer.out
+
+
+def test_a_paper_whose_file_is_gone_does_not_stop_the_copy_and_its_check_names_it(
+    shell: Shell, sample_file: Path, tmp_path: Path, clock: FixedClock
+) -> None:
+    names = ("notice.pdf", "lost.pdf")
+    with closing(open_ledger(sample_file, clock)) as ledger:
+        for name in names:
+            (tmp_path / name).write_bytes(name.encode() * 99)
+            taken = take_in(ledger, tmp_path / name)
+            perform(ledger, attach_file, NewPaper(taken, ("site", 1)))
+    place_of(folder_for(sample_file), taken.sha256).unlink()
+    target = tmp_path / "there.beeledger"
+    answer = shell("copy", sample_file, target, "--json", "--today", "2026-05-14")
+    assert (answer.code, answer.data["papers"], answer.data["check"]) == (1, 1, "breached")
+    assert ["lost.pdf" in finding["record"] for finding in answer.data["findings"]] == [True]
+    with closing(open_ledger(target, clock)) as made:
+        assert made.last_act() > 0

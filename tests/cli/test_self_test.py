@@ -7,6 +7,7 @@ import pytest
 from beeledger.cli import self_test
 from beeledger.cli.working_day import STEPS
 from beeledger.database import backup as safety
+from beeledger.database.checking.check import LINES
 from beeledger.reporting import pictures
 from tests.cli.commanding import Shell
 
@@ -51,3 +52,9 @@ def test_without_a_ledger_nothing_else_is_tried(shell: Shell, monkeypatch, tmp_p
     assert lines[0].startswith("✗ a new ledger is made")
     assert "There is no folder" in lines[0]
     assert {line[0] for line in lines[1:-1]} == {"·"}
+
+
+def test_the_whole_check_is_tried_what_is_due_included(shell: Shell) -> None:
+    answer = shell("self-test", "--json")
+    (checked,) = [step for step in answer.data["steps"] if step["words"] == "the ledger checks clean"]
+    assert checked["detail"] == f"{len(LINES) + 1} lines"
