@@ -22,7 +22,7 @@ from beeledger.model.acts import ActImage, ActRow
 from beeledger.model.base import Base
 
 Image = dict[str, Any]
-_COLONY_COLUMNS = ("colony_id", "from_colony_id", "to_colony_id")
+_COLONY_COLUMNS = ("colony_id", "from_colony_id", "to_colony_id", "finisher_id")
 
 
 @dataclass(slots=True)

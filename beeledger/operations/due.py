@@ -9,11 +9,13 @@ from typing import Any
 from sqlalchemy import delete, insert, select
 from sqlalchemy.orm import Session
 
+from beeledger.base.dates import short
 from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import Colony, Placement
-from beeledger.model.due import Due
+from beeledger.model.due import Due, PutOff
 from beeledger.queries.colony_facts import facts_of
 from beeledger.queries.farm import farm_settings
+from beeledger.rules.due import Due as Reason
 from beeledger.rules.due import due
 
 PORTION = 5_000
@@ -66,11 +68,32 @@ def due_rows(session: Session, ids: Sequence[int], today: date) -> list[dict[str
         )
     }
     settings = farm_settings(session).due_settings
+    later = put_off(session, ids)
     return [
-        {
-            "colony_id": one.colony, "site_id": sites.get(one.colony), "code": one.code, "what": one.what,
-            "why": one.why, "due_on": one.due_on, "minutes": one.minutes,
-        }
-        for facts in facts_of(session, ids, today)
+        _row(one, sites.get(one.colony), later.get((one.colony, one.code, one.due_on)))
+        for facts in facts_of(session, ids, today, settings)
         for one in due(facts, settings)
-    ]  # fmt: skip
+    ]
+
+
+def put_off(session: Session, ids: Sequence[int]) -> dict[tuple[int, str, date], PutOff]:
+    """What a person put off, by colony, kind and the day by the rule; the last word where there are several."""
+    query = select(PutOff).where(PutOff.colony_id.in_(ids)).order_by(PutOff.id)
+    return {(row.colony_id, row.code, row.first_on): row for row in session.scalars(query)}
+
+
+def _row(one: Reason, site_id: int | None, later: PutOff | None) -> dict[str, Any]:
+    why, due_on = one.why, one.due_on
+    if later is not None:
+        why, due_on = f"{why}; {put_off_words(later)}", later.until_on
+    return {
+        "colony_id": one.colony, "site_id": site_id, "code": one.code, "what": one.what, "why": why,
+        "due_on": due_on, "minutes": one.minutes, "fact": one.fact or None, "fact_on": one.fact_on,
+        "first_on": None if later is None else later.first_on,
+    }  # fmt: skip
+
+
+def put_off_words(later: PutOff) -> str:
+    """As "put off to 20 May by RS: rain"."""
+    by = f" by {later.by_whom}" if later.by_whom else ""
+    return f"put off to {short(later.until_on)}{by}: {later.note}"

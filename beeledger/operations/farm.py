@@ -43,7 +43,7 @@ _WORDS = {
     "super_full_g": "weight of a full super", "road_factor_hundredths": "roads against the straight line",
     "best_before_months": "best before", "food_name": "name of the food", "infant_caution": "caution for infants",
     "mite_line_hundredths": "mites from which to treat", "normals": "what is normal", "gtins": "trade numbers of jars",
-    "packer_address": "address of the packer",
+    "packer_address": "address of the packer", "due": "when things fall due", "due_off": "reasons not wanted",
 }  # fmt: skip
 """Settings whose name does not say what they are."""
 _RANGES = {

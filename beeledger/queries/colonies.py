@@ -16,7 +16,7 @@ from beeledger.model.colonies import (
     HiveMark,
     Placement,
 )
-from beeledger.model.due import Due
+from beeledger.model.due import Due, PutOff
 from beeledger.model.feeding import Feeding
 from beeledger.model.medicines import Medicine, MiteCount, Treatment
 from beeledger.model.parties import Vehicle
@@ -32,6 +32,7 @@ from beeledger.queries.records.colonies import (
     Fed,
     Kin,
     MitesCounted,
+    PutOffOnce,
     QueenThere,
     Stood,
     SupersFrom,
@@ -89,6 +90,7 @@ def colony_card(session: Session, colony_id: int, today: date) -> ColonyCard | N
         supers=_supers(session, colony_id),
         kin=_kin(session, colony_id),
         marks=_marks(session, colony_id),
+        put_off=_put_off(session, colony_id),
     )
 
 
@@ -250,6 +252,15 @@ def _feeds(session: Session, colony_id: int) -> tuple[Fed, ...]:
     columns = (Feeding.on, Feeding.kind, Feeding.volume_ml, Feeding.weight_g)
     query = select(*columns).where(Feeding.colony_id == colony_id).order_by(Feeding.on, Feeding.id)
     return tuple(Fed(*row) for row in session.execute(query))
+
+
+def _put_off(session: Session, colony_id: int) -> tuple[PutOffOnce, ...]:
+    query = (
+        select(PutOff.code, PutOff.first_on, PutOff.until_on, PutOff.on, PutOff.by_whom, PutOff.note)
+        .where(PutOff.colony_id == colony_id)
+        .order_by(PutOff.on, PutOff.id)
+    )
+    return tuple(PutOffOnce(*row) for row in session.execute(query))
 
 
 def _supers(session: Session, colony_id: int) -> tuple[SupersFrom, ...]:

@@ -16,14 +16,16 @@ from beeledger.model.medicines import Medicine, MiteCount, Treatment
 from beeledger.model.rounds import RoundEntry
 from beeledger.queries import hives
 from beeledger.queries.records.round_desk import BoxesKnown, QueenKnown
+from beeledger.queries.season_facts import SeasonKnown, season_known
 from beeledger.rules import medicines, mites
-from beeledger.rules.due import ColonyFacts, default_settings
+from beeledger.rules.due import ColonyFacts, DueSettings, default_settings
 from beeledger.rules.stores import figures as stores_figures
 from beeledger.rules.stores import stores_from_frames_g
 
 _LOOK = (
     RoundEntry.colony_id, RoundEntry.on, RoundEntry.cells_stage, RoundEntry.cells_done, RoundEntry.bees_tenths,
     RoundEntry.super_fullness_tenths, RoundEntry.next_action, RoundEntry.next_days, RoundEntry.question,
+    RoundEntry.brood_tenths,
 )  # fmt: skip
 
 _count, _treatment = aliased(MiteCount), aliased(Treatment)
@@ -46,9 +48,14 @@ class _Known:
     course_ends: Mapping[int, date | None] = field(default_factory=dict)
     queens: Mapping[int, QueenKnown] = field(default_factory=dict)
     boxes: Mapping[int, BoxesKnown] = field(default_factory=dict)
+    doses: Mapping[int, tuple[date, ...]] = field(default_factory=dict)
+    season: SeasonKnown = field(default_factory=SeasonKnown)
+    every_days: int = 0
 
 
-def facts_of(session: Session, colony_ids: Sequence[int], today: date) -> list[ColonyFacts]:
+def facts_of(
+    session: Session, colony_ids: Sequence[int], today: date, settings: DueSettings | None = None
+) -> list[ColonyFacts]:
     """The facts of the living among these colonies: a constant number of statements."""
     colonies = session.execute(
         select(Colony.id, Colony.kind, Colony.founded_on).where(
@@ -59,6 +66,7 @@ def facts_of(session: Session, colony_ids: Sequence[int], today: date) -> list[C
     if not ids:
         return []
     known = _known(session, ids, today)
+    known.every_days = (settings or default_settings()).every_days
     return [_facts(row.id, row.kind, row.founded_on, known) for row in colonies]
 
 
@@ -68,7 +76,7 @@ def _known(session: Session, ids: Sequence[int], today: date) -> _Known:
         return {row.colony_id: row for row in rows}
 
     states = latest("states")
-    courses, ends = _courses(session, ids)
+    courses, ends, doses = _courses(session, ids)
     return _Known(
         looks=latest("looks"),
         visits=latest("visits"),
@@ -83,6 +91,8 @@ def _known(session: Session, ids: Sequence[int], today: date) -> _Known:
         course_ends=ends,
         queens=hives.queens_on(session, ids, today),
         boxes=hives.boxes_on(session, ids, today),
+        doses=doses,
+        season=season_known(session, ids),
     )
 
 
@@ -153,8 +163,11 @@ def _mites(session: Session, ids: Sequence[int]) -> dict[int, Any]:
 
 def _courses(
     session: Session, ids: Sequence[int]
-) -> tuple[dict[int, list[medicines.Treatment]], dict[int, date | None]]:
-    """The last course of each colony and every one that still runs, with the day the newest is to come out."""
+) -> tuple[dict[int, list[medicines.Treatment]], dict[int, date | None], dict[int, tuple[date, ...]]]:
+    """The last course of each colony and every one that still runs, with the day the newest is to come out.
+
+    And of what is put in more than once in a course, the days on which what still runs was put in.
+    """
     treatment = _treatment
     latest = (
         select(treatment.id)
@@ -176,12 +189,15 @@ def _courses(
     )  # fmt: skip
     courses: dict[int, list[medicines.Treatment]] = {}
     ends: dict[int, date | None] = {}
+    doses: dict[int, tuple[date, ...]] = {}
     for row in session.execute(query):
         course = medicines.Treatment(row.active, row.in_on, row.out_on, row.withdrawal_days)
         courses.setdefault(row.colony_id, []).append(course)
         if medicines.treated_until(course) is None:
             ends[row.colony_id] = row.in_on + timedelta(days=row.course_days)
-    return courses, ends
+            if medicines.course(row.active).doses > 1:
+                doses[row.colony_id] = (*doses.get(row.colony_id, ()), row.in_on)
+    return courses, ends, doses
 
 
 def _facts(colony_id: int, kind: str, founded_on: date, known: _Known) -> ColonyFacts:
@@ -191,7 +207,13 @@ def _facts(colony_id: int, kind: str, founded_on: date, known: _Known) -> Colony
     courses = known.courses.get(colony_id, [])
     inside = [one.put_in for one in courses if medicines.treated_until(one) is None]
     ended = [until for one in courses if (until := medicines.treated_until(one)) is not None]
-    action, next_on, question = _asked(known.visits.get(colony_id), look)
+    free = [
+        until + timedelta(days=one.withdrawal_days)
+        for one in courses
+        if one.withdrawal_days and (until := medicines.treated_until(one)) is not None
+    ]
+    season = known.season
+    action, next_on, question = _asked(known.visits.get(colony_id), look, known.every_days)
     return ColonyFacts(
         colony_id,
         kind,
@@ -223,6 +245,13 @@ def _facts(colony_id: int, kind: str, founded_on: date, known: _Known) -> Colony
         next_action=action,
         next_on=next_on,
         question=question,
+        dosed=known.doses.get(colony_id, ()),
+        withdrawal_from=max(free, default=None),
+        oxalic_on=season.oxalic.get(colony_id),
+        broodless_on=look.on if look is not None and look.brood_tenths == 0 else None,
+        fed=season.fed.get(colony_id),
+        grafts=season.grafts.get(colony_id, ()),
+        tasks=season.tasks.get(colony_id, ()),
     )
 
 
@@ -239,12 +268,12 @@ def _stores_g(row: Any, boxes: BoxesKnown | None) -> int | None:
     return stores_from_frames_g(row.stores_tenths, boxes.brood_frame)
 
 
-def _asked(visit: Any, look: Any) -> tuple[str, date | None, str]:
+def _asked(visit: Any, look: Any, every_days: int) -> tuple[str, date | None, str]:
     """What the last visit asked for; an action without a day is meant for the next usual look."""
     question = (visit.question if visit is not None else None) or ""
     for row in _newest(visit, look):
         if row.next_action is not None or row.next_days is not None:
-            days = default_settings().every_days if row.next_days is None else row.next_days
+            days = every_days if row.next_days is None else row.next_days
             words = "" if row.next_action in (None, "look") else row.next_action.replace("_", " ")
             return words, row.on + timedelta(days=days), question
     return "", None, question

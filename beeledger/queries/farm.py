@@ -14,7 +14,7 @@ from sqlalchemy.orm import Session
 from beeledger.base.resources import table
 from beeledger.model.farm import FarmSetting
 from beeledger.rules import mites
-from beeledger.rules.due import DueSettings, default_settings
+from beeledger.rules.due import DueSettings, default_settings, with_own
 from beeledger.rules.rounds.figures import Figures, shipped_figures
 from beeledger.rules.rounds.normal import Normal, shipped_normals
 from beeledger.rules.rounds.plain import as_plain, from_plain
@@ -50,6 +50,10 @@ class FarmSettings:
     holding_number: str = ""
     lot_prefix: str = ""
     """The letters that begin the farm's lot marks; lot_marks.is_prefix says which may."""
+    due: tuple[tuple[str, int | str], ...] = ()
+    """The farm's own figures of what is due, by name; rules.due.adjustables says which there are."""
+    due_off: tuple[str, ...] = ()
+    """Kinds of reason that the farm does not want."""
     packer_address: tuple[str, ...] = ()
     """What the label says, where it differs from the address."""
 
@@ -60,8 +64,9 @@ class FarmSettings:
 
     @property
     def due_settings(self) -> DueSettings:
-        """When things fall due, with the farm's own line."""
-        return replace(default_settings(), mite_line_hundredths=self.mite_line_hundredths)
+        """When things fall due, with the farm's own figures and line, without what it switched off."""
+        shipped = replace(default_settings(), mite_line_hundredths=self.mite_line_hundredths)
+        return with_own(shipped, dict(self.due), self.due_off)
 
     def gtin(self, nominal_g: int) -> str:
         """The trade item number of a jar size; blank when the farm has none."""
@@ -142,9 +147,22 @@ def _gtins(rows: list[Any]) -> tuple[tuple[int, str], ...]:
     return tuple((int(weight), str(number)) for weight, number in rows)
 
 
+def _own(rows: list[Any]) -> tuple[tuple[str, int | str], ...]:
+    own = tuple((str(name), value) for name, value in rows)
+    with_own(default_settings(), dict(own))
+    return own
+
+
+def _off(rows: list[Any]) -> tuple[str, ...]:
+    with_own(default_settings(), {}, _lines(rows))
+    return _lines(rows)
+
+
 _LISTS: Mapping[str, Callable[[list[Any]], Any]] = {
     "address": _lines,
     "packer_address": _lines,
     "normals": _normals,
     "gtins": _gtins,
+    "due": _own,
+    "due_off": _off,
 }

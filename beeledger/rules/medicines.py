@@ -34,6 +34,8 @@ class Course:
     degrees_tenths: int | None
     source: str
     acid: bool = False
+    doses: int = 1
+    """How often it is put in over one course."""
 
     @property
     def stays_in(self) -> bool:

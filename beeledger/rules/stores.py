@@ -120,6 +120,11 @@ def sugar_needed_g(target_g: int, stores_g: int) -> int:
     return round(Fraction(short * 100, figures().stores_per_sugar_hundredths))
 
 
+def stores_from_sugar_g(sugar_g: int) -> int:
+    """Grams of stores that so much sugar makes, by the same 1.05."""
+    return sugar_g * figures().stores_per_sugar_hundredths // 100
+
+
 def feed_needed(target_g: int, stores_g: int, code: str) -> Feed:
     """The syrup of a strength that lifts the stores to the target."""
     return syrup_for(sugar_needed_g(target_g, stores_g), code)

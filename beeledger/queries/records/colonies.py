@@ -119,6 +119,18 @@ class Fed:
 
 
 @dataclass(frozen=True, slots=True)
+class PutOffOnce:
+    """A reason that a person put off: from which day by the rule to which, when, by whom and why."""
+
+    code: str
+    first_on: date
+    until_on: date
+    on: date
+    by_whom: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
 class SupersFrom:
     """How many supers were on from a day."""
 
@@ -158,3 +170,4 @@ class ColonyCard:
     kin: tuple[Kin, ...]
     marks: tuple[tuple[str, date, date | None], ...]
     """Hive numbers it carried: from, until."""
+    put_off: tuple[PutOffOnce, ...] = ()

@@ -72,6 +72,11 @@ class DueKnown:
     why: str
     due_on: date
     minutes: int
+    fact: str | None = None
+    """The kind of fact it follows from, and its day."""
+    fact_on: date | None = None
+    first_on: date | None = None
+    """The day by the rule, where a person has put it off."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,17 +8,26 @@ Figures stand in ``resources/rules/due.toml``. It advises; the beekeeper decides
 
 from __future__ import annotations
 
-from beeledger.rules.due.facts import ColonyFacts, Due
+from beeledger.rules.due.adjusting import DAY, Adjustable, Own, adjustables, with_own
+from beeledger.rules.due.facts import Asked, ColonyFacts, Due, Fact, Fed, Grafted
 from beeledger.rules.due.figures import DueSettings, ReasonFigures, default_settings, reason_figures
 from beeledger.rules.due.reasons import due
 from beeledger.rules.due.words import Grade, counted_words, grade, grade_words, pressing, work_minutes
 
 __all__ = [
+    "DAY",
+    "Adjustable",
+    "Asked",
     "ColonyFacts",
     "Due",
     "DueSettings",
+    "Fact",
+    "Fed",
     "Grade",
+    "Grafted",
+    "Own",
     "ReasonFigures",
+    "adjustables",
     "counted_words",
     "default_settings",
     "due",
@@ -26,5 +35,6 @@ __all__ = [
     "grade_words",
     "pressing",
     "reason_figures",
+    "with_own",
     "work_minutes",
 ]

@@ -118,6 +118,11 @@ class Field(QWidget):
         """The message that stands below the field."""
         return self._sentence
 
+    def rename(self, label: str) -> None:
+        """Say anew what is wanted here."""
+        self._label.setText(label)
+        self.editor.setAccessibleName(label)
+
     def say_in(self, line: MessageLine) -> None:
         """Say the messages in a line shared with the fields beside this one."""
         self._message.hide()

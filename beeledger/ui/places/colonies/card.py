@@ -18,7 +18,8 @@ from beeledger.rules.due import Grade, grade, reason_figures
 from beeledger.ui.parts.due_words import INKS, MARKS
 from beeledger.ui.parts.queen_mark import queen_runs
 from beeledger.ui.parts.stack_drawing import StackDrawing
-from beeledger.ui.places.colonies import story
+from beeledger.ui.places.colonies import due_story, story
+from beeledger.ui.places.colonies.what_if import WhatIf
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.card import Card
@@ -77,18 +78,26 @@ class HiveCard(Card):
         self.add(self.force)
         self.add(self.figures)
         self.boxes = self.section("colonies.boxes", "Boxes and what is due", _Beside(self.stack, self.due))
+        self.due.setObjectName("colonies.due")
+        self.what_if = WhatIf()
+        self.reckoned = self.section("colonies.reckoned", "What if", self.what_if)
         self.charts = self.section(
             "colonies.charts", "Strength, mites and stores", _Beside(self.strength, self.mites)
         )
         self.charts.add(self.stores)
         self.happened = self.section("colonies.happened", "What happened", self.lanes)
         self.happened.add(self.visits)
+        self.put_off = FactRows(middle_at=132)
+        self.put_off.setObjectName("colonies.put_off")
+        self.happened.add(self.put_off)
+        self.reckoned.fold(shut=True)
+        self.reckoned.say("feed, mites, queens")
         self.say("No colony chosen", (), "Choose one in the table.")
         self.show_nothing()
 
     def show_nothing(self) -> None:
         """Nothing is chosen: only the head stays."""
-        for piece in (self.force, self.figures, self.boxes, self.charts, self.happened):
+        for piece in (self.force, self.figures, self.boxes, self.reckoned, self.charts, self.happened):
             piece.hide()
         for button in (*self.buttons, self.back, self.wide):
             button.hide()
@@ -119,6 +128,7 @@ class HiveCard(Card):
         self.say(title, [] if line.ended_on else runs, story.facts_line(card))
         self.figures.say(story.key_figures(card, today))
         self._show_boxes(card, today)
+        self.what_if.show_colony(card, today)
         span = (story.first_day(card, today), line.ended_on or today)
         self.strength.set_series(story.strength_series(card, span[1]), story.strength_lines(card), span=span)
         self.mites.set_series(story.mite_series(card, span[1]), story.mite_lines(card), span=span)
@@ -133,6 +143,7 @@ class HiveCard(Card):
             counted(story.events(drawn), "event") + (" · ring: hefted, not opened" if hefted else "")
         )
         self.visits.say(story.visit_facts(card))
+        self.put_off.say(due_story.put_off_facts(card))
         # Shown only when filled: a layout asked for while it is hidden would keep the empty sizes.
         for piece in (self.figures, self.boxes, self.charts, self.happened, self.wide):
             piece.show()
@@ -141,7 +152,7 @@ class HiveCard(Card):
         self.back.setVisible(line.ended_on is not None)
 
     def _show_boxes(self, card: ColonyCard, today: date) -> None:
-        boxes, dues = story.stack(card), story.due_facts(card, today)
+        boxes, dues = story.stack(card), due_story.due_facts(card, today)
         self.stack.say(boxes)
         self.due.say(dues or [Fact("Nothing is due", ink="ink2")])
         pressing = sum(grade(due.due_on, today) is not Grade.LATER for due in card.line.due)

@@ -1,8 +1,8 @@
 """Colonies: every colony with its queen, its last figures and what is due; the card of one tells its story.
 
 Reads: queries.colonies.colonies_shown, queries.colonies.colony_card, queries.sites.open_sites, queries.medicines.packs, queries.restrictions.restricted_by
-Acts: operations.colonies.found_colonies, operations.colonies.end_colonies, operations.colonies.give_mark, operations.queens.put_queen, operations.queens.end_queen, operations.hive_marks.swap_marks, operations.colony_making.split_colony, operations.colony_making.make_nucleus, operations.colony_making.unite_colonies, operations.colony_making.give_frames, operations.colony_acts.feed_colonies, operations.colony_acts.treat_colonies, operations.colony_acts.change_boxes, operations.colony_acts.bring_back
-Computes: rules.stores.is_light, rules.mites.infestation_hundredths, rules.due.grade, rules.rounds.writing.write
+Acts: operations.colonies.found_colonies, operations.colonies.end_colonies, operations.colonies.give_mark, operations.queens.put_queen, operations.queens.end_queen, operations.hive_marks.swap_marks, operations.colony_making.split_colony, operations.colony_making.make_nucleus, operations.colony_making.unite_colonies, operations.colony_making.give_frames, operations.colony_acts.feed_colonies, operations.colony_acts.treat_colonies, operations.colony_acts.change_boxes, operations.colony_acts.bring_back, operations.putting_off.put_off_due, operations.putting_off.ask_task, operations.putting_off.finish_task
+Computes: rules.stores.is_light, rules.mites.infestation_hundredths, rules.due.grade, rules.rounds.writing.write, rules.what_if.if_fed, rules.what_if.if_counted, rules.what_if.if_dropped, rules.what_if.if_hatched, rules.what_if.if_laying_stopped
 Prints: nothing
 """
 
@@ -28,6 +28,7 @@ from beeledger.ui.parts.table_place import TablePlace, known, shown_lines
 from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.colonies.acts import found_form
 from beeledger.ui.places.colonies.card import HiveCard, SeveralCard
+from beeledger.ui.places.colonies.due_story import fact_behind
 from beeledger.ui.places.colonies.kept_filters import FORGET, KEEP, KeptFilters, as_kept, from_kept, keep_form
 from beeledger.ui.places.colonies.table import COLUMNS, RowsKept, is_due, is_light, sums
 from beeledger.ui.places.colonies.work import WAYS, ColonyWork
@@ -51,7 +52,7 @@ class Here(TablePlace):
     key: ClassVar[str] = "colonies"
     title: ClassVar[str] = "Colonies"
     reads: ClassVar[frozenset[str]] = frozenset(
-        {"colony", "hive_mark", "placement", "queen", "tenure", "round_entry", "box_stack", "mite_count", "site", "farm_setting", "feeding", "treatment", "colony_transfer", "restriction"}
+        {"colony", "hive_mark", "placement", "queen", "tenure", "round_entry", "box_stack", "mite_count", "site", "farm_setting", "feeding", "treatment", "colony_transfer", "restriction", "task", "put_off", "graft_batch"}
     )  # fmt: skip
 
     def __init__(self, desk: Desk) -> None:
@@ -61,6 +62,7 @@ class Here(TablePlace):
         self._here: int | None = None
         self._wanted: int | None = None
         self._kept_now = ""
+        self.shown: ColonyCard | None = None
         self.last_mark = ""
         """The last number of the hive on the card: what one that ended was known by."""
         self._build()
@@ -93,6 +95,9 @@ class Here(TablePlace):
             "<p>What the crew's sheet says of a visit is typed in Rounds. What was done besides is written here: choose "
             "one hive or several, then an act on the card. Each asks for its day, also a past one, and says what the "
             "record has against it; pressing the button again accepts that.</p>"
+            "<p>Enter on a line of <b>what is due</b> goes to the fact behind it. <b>Put off</b> takes a day and a note, shown "
+            "in the story; <b>Task</b> asks for something by a day. <b>What if</b> reckons feed, a count of mites, a young queen "
+            "or the end of laying line by line with the source of each figure; it writes nothing.</p>"
             "<p>A colony is never erased: it ends with a cause, and one that ended by mistake is brought back.</p>"
         )
 
@@ -165,6 +170,7 @@ class Here(TablePlace):
         self.table.chosen_changed.connect(self._chosen)
         self.table.opened.connect(lambda _id: self.widen())
         self.table.shown_changed.connect(self._counted)
+        self.card.due.opened.connect(self._open_fact)
         self.card.visits.opened.connect(lambda number: self.desk.open_place("rounds", RoundKey(number)))
 
     def _read(self, session: Session, wanted: ColonyFilter) -> tuple[ColonyList, list[Row]]:
@@ -300,6 +306,7 @@ class Here(TablePlace):
             self.papers.show_of(None)
 
     def _fill(self, card: ColonyCard | None) -> None:
+        self.shown = card
         if card is not None:
             self.last_mark = card.marks[-1][0] if card.marks else ""
             self.card.show_colony(card, self.desk.clock.today())
@@ -310,6 +317,20 @@ class Here(TablePlace):
                     restricted_by, card.line.site_id, self.desk.clock.now(), owner=self, key="force",
                     then=self.card.show_force,
                 )  # fmt: skip
+
+    def _open_fact(self, at: object) -> None:
+        """Go to the fact behind a reason; a task asks whether it is done."""
+        if self.shown is None or not isinstance(at, int) or at >= len(self.shown.line.due):
+            return
+        due = self.shown.line.due[at]
+        if due.code == "task":
+            self.work.finish(self.shown.line.colony_id, due.what)
+            return
+        where = fact_behind(self.shown, due)
+        if where is None:
+            self.desk.say("That fact stands on this card", remedy=due.why)
+        else:
+            self.desk.open_place(*where)
 
     def _found(self, form: TypedForm, colonies: list[NewColony]) -> None:
         def founded(done: Done) -> None:

@@ -13,11 +13,10 @@ from beeledger.base.units import frames, kilograms, litres, per_cent, scaled
 from beeledger.queries.records.colonies import ColonyCard, MitesCounted, SupersFrom, Treated
 from beeledger.queries.records.round_desk import Visit
 from beeledger.rules import mites, stores
-from beeledger.rules.due import default_settings, grade
+from beeledger.rules.due import default_settings
 from beeledger.rules.rounds.entry import Entry, Outcome, outcome_of
 from beeledger.rules.rounds.normal import habits_for
 from beeledger.rules.rounds.writing import write
-from beeledger.ui.parts.due_words import INKS, MARKS, when_words
 from beeledger.ui.parts.queen_mark import queen_disc, queen_words
 from beeledger.ui.parts.stack_drawing import Box
 from beeledger.ui.widgets.canvas import Threshold
@@ -190,25 +189,6 @@ def _tenths_full(share: float) -> str:
     if tenths in (0, 10):
         return "full" if tenths else "empty"
     return f"{counted(tenths, 'tenth')} full"
-
-
-def due_facts(card: ColonyCard, today: date) -> list[Fact]:
-    """What is due and why, earliest first."""
-    found = []
-    for due in card.line.due:
-        how = grade(due.due_on, today)
-        found.append(
-            Fact(
-                due.what[:1].upper() + due.what[1:], when_words(due.due_on, today), MARKS[how],
-                second=why_words(due.why, today), weight=600, value_ink=INKS[how],
-            )
-        )  # fmt: skip
-    return found
-
-
-def why_words(why: str, today: date) -> str:
-    """The reason as it fits beside the boxes: "opened 13 May, every 7 days", without the running year."""
-    return why.removeprefix("last ").replace(f" {today.year}", "")
 
 
 def strength_series(card: ColonyCard, last: date) -> list[Series]:

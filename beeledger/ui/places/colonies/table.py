@@ -19,11 +19,11 @@ COLUMNS = (
     Column("hive", "Hive", sample="9999"),
     Column("site", "Site", sample="Ash Lane"),
     Column("queen", "Queen", sample=SAMPLE, marks=True),
-    Column("bees", "Bees", "fr", sample="12.5", align=Align.RIGHT),
-    Column("brood", "Brood", "fr", sample="12.5", align=Align.RIGHT),
-    Column("stores", "Stores", "kg", sample="22.5", align=Align.RIGHT),
-    Column("mites", "Mites", "%", sample="12.5", align=Align.RIGHT),
-    Column("looked", "Looked", sample="29 Apr", align=Align.RIGHT),
+    Column("bees", "Bees", "fr", sample="12.5", align=Align.RIGHT, spare=5),
+    Column("brood", "Brood", "fr", sample="12.5", align=Align.RIGHT, spare=4),
+    Column("stores", "Stores", "kg", sample="22.5", align=Align.RIGHT, spare=3),
+    Column("mites", "Mites", "%", sample="12.5", align=Align.RIGHT, spare=1),
+    Column("looked", "Looked", sample="29 Apr", align=Align.RIGHT, spare=2),
     Column("due", "Due", sample="super in 3 d", marks=True, slack=True, whole=True),
 )
 _YEAR_PLAIN_DAYS = 300

@@ -12,12 +12,14 @@ from beeledger.operations.colony_acts import bring_back, change_boxes, feed_colo
 from beeledger.operations.colony_making import give_frames, make_nucleus, split_colony, unite_colonies
 from beeledger.operations.colony_work import Answers
 from beeledger.operations.hive_marks import swap_marks
+from beeledger.operations.putting_off import ask_task, finish_task, put_off_due
 from beeledger.operations.queens import end_queen, put_queen
 from beeledger.queries.medicines import packs
 from beeledger.queries.records.colonies import ColonyLine
 from beeledger.queries.records.medicines import PackRow
 from beeledger.queries.records.sites import SiteName
 from beeledger.queries.sites import open_sites
+from beeledger.ui.parts.put_off_form import put_off_form, task_form
 from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.colonies import work_forms as forms
 from beeledger.ui.places.colonies.acts import (
@@ -49,6 +51,8 @@ WAYS: dict[str, Way] = {
     "boxes": ("Boxes", "Ctrl+Shift+B", True),
     "requeen": ("Requeen", "Ctrl+Shift+Q", False),
     "queen_gone": ("Queen gone", "Ctrl+Shift+X", False),
+    "put_off": ("Put off", "Ctrl+Shift+O", True),
+    "task": ("Task", "Ctrl+Shift+A", True),
     "number": ("Number", "Ctrl+Shift+L", False),
     "end": ("End", "Ctrl+Shift+E", True),
 }
@@ -161,6 +165,23 @@ class ColonyWork:
     def _boxes(self, chosen: list[ColonyLine]) -> None:
         form = forms.boxes_form(_names(chosen), self._today)
         self._ask(form, "boxes", change_boxes, lambda new: (_ids(chosen), new.on, new.change))
+
+    def _put_off(self, chosen: list[ColonyLine]) -> None:
+        form = put_off_form(_names(chosen), self._today, colony_ids=tuple(_ids(chosen)))
+        self._place.show_form(form, "put_off", lambda wanted: self._place.post(form, put_off_due, wanted))
+
+    def _task(self, chosen: list[ColonyLine]) -> None:
+        form = task_form(_names(chosen), self._today, tuple(_ids(chosen)))
+        self._place.show_form(form, "task", lambda new: self._place.post(form, ask_task, new))
+
+    def finish(self, colony_id: int, what: str) -> None:
+        """Ask whether a task is done."""
+        form = TypedForm(
+            f"Is it done: {what}?", "It is done", lambda _typed: what, self._today, "Escape leaves it open."
+        )
+        self._place.show_form(
+            form, "finish", lambda said: self._place.post(form, finish_task, colony_id, said)
+        )
 
     def _queen_gone(self, chosen: list[ColonyLine]) -> None:
         form = forms.queen_gone_form(_names(chosen), self._today)
