@@ -138,7 +138,7 @@ def _connect_sqlite(connection: Any, _record: Any) -> None:
     cursor.execute("PRAGMA journal_mode=WAL")
     cursor.execute("PRAGMA synchronous=FULL")
     cursor.execute("PRAGMA foreign_keys=ON")
-    cursor.execute("PRAGMA cache_size=-16000")
+    cursor.execute("PRAGMA cache_size=-8000")
     cursor.close()
 
 

@@ -25,6 +25,7 @@ from beeledger.rules.label_particulars import Particular
 
 KEY = "label-sheet"
 TITLE = "Labels"
+_FORM = "label"
 
 
 def lay(run: LabelRun) -> LaidLabel:
@@ -55,6 +56,9 @@ def render_pdf(run: LabelRun, farm: Farm, made: Made) -> bytes:
     canvas.setAuthor(clean(farm.name))
     canvas.setCreator("BeeLedger")
     stamp(canvas, made)
+    canvas.beginForm(_FORM, 0, 0, laid.width, laid.height)  # drawn once: the labels of a run are all alike
+    draw_label(canvas, laid, 0, 0)
+    canvas.endForm()
     for index in range(run.first, run.first + run.count):
         place = index % layout.labels
         if place == 0 and index > run.first:
@@ -74,7 +78,10 @@ def _place(canvas: Canvas, run: LabelRun, laid: LaidLabel, place: int) -> None:
     left, top = run.layout.place(place)
     x = (left + run.offset_right_mm) * MM
     y = (run.layout.page_height - top - run.offset_down_mm) * MM - laid.height
-    draw_label(canvas, laid, x, y)
+    canvas.saveState()
+    canvas.translate(x, y)
+    canvas.doForm(_FORM)
+    canvas.restoreState()
     if run.outlines:
         _outline(canvas, run.layout.corner, laid, x, y)
 
