@@ -10,16 +10,19 @@ from sqlalchemy.orm import Session
 
 from beeledger.base.dates import long, short
 from beeledger.base.text import counted, listed
+from beeledger.base.units import kilometres
 from beeledger.model.colonies import HiveMark, Placement
 from beeledger.model.due import Due
 from beeledger.model.sites import Site
 from beeledger.queries.contract_list import list_contracts
 from beeledger.queries.counts import FarmSize, farm_size
 from beeledger.queries.due import SiteDue, due_by_site
+from beeledger.queries.farm import farm_settings
 from beeledger.queries.feed_need import feed_need
 from beeledger.queries.records.contract_desk import ContractRow, Standing
 from beeledger.queries.records.stock import MEDICINE
 from beeledger.queries.restrictions import in_force, waiting_samples
+from beeledger.queries.spray import spray_running
 from beeledger.queries.stock import low_items
 from beeledger.rules.autumn_feed import is_feeding_time
 from beeledger.rules.stock_items import Unit, amount
@@ -75,9 +78,10 @@ def morning(session: Session, today: date, now: datetime) -> Morning:
 
 def cannot_wait(session: Session, today: date, now: datetime) -> list[Pressing]:
     """What cannot wait, worst first."""
+    off = farm_settings(session).due_settings.off
     found = [
         *_samples(session, today),
-        *_contracts(session, today),
+        *([] if "contract" in off else _contracts(session, today)),
         *_late_kinds(session, today),
         *_questions(session, today),
         *_permissions(session, today),
@@ -86,7 +90,7 @@ def cannot_wait(session: Session, today: date, now: datetime) -> list[Pressing]:
     ]
     order = ("late", "today", "odd")
     found.sort(key=lambda one: (order.index(one.grade), one.when_on or today))
-    return [*_restrictions(session, now), *found]
+    return [*_restrictions(session, now), *_spraying(session, now), *found]
 
 
 def _restrictions(session: Session, now: datetime) -> list[Pressing]:
@@ -96,6 +100,19 @@ def _restrictions(session: Session, now: datetime) -> list[Pressing]:
         why = f"since {short(line.begins_on)}: {line.reason}; nothing leaves without a licence"
         what = line.site_id or line.first_site_id
         found.append(Pressing("late", f"Restricted: {line.where}", why, None, "sites", what))
+    return found
+
+
+def _spraying(session: Session, now: datetime) -> list[Pressing]:
+    """Notices of spraying that are neither closed nor over, where hives of the farm are inside."""
+    found = []
+    for line in spray_running(session, now):
+        reached = [one for one in line.sites if one.hives]
+        if reached:
+            hives = counted(sum(one.hives for one in reached), "hive")
+            title = f"Spray notice: {listed([one.site for one in reached[:_FEW]])}"
+            why = f"{line.substance or 'spraying'} within {kilometres(line.radius_m)} km, {hives} inside; ring {line.call}"
+            found.append(Pressing("late", title, why, line.from_on, "sites", reached[0].site_id))
     return found
 
 

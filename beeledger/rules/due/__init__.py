@@ -10,12 +10,19 @@ from __future__ import annotations
 
 from beeledger.rules.due.adjusting import DAY, Adjustable, Own, adjustables, with_own
 from beeledger.rules.due.facts import Asked, ColonyFacts, Due, Fact, Fed, Grafted
-from beeledger.rules.due.figures import DueSettings, ReasonFigures, default_settings, reason_figures
+from beeledger.rules.due.figures import (
+    NO_SOURCE,
+    DueSettings,
+    ReasonFigures,
+    default_settings,
+    reason_figures,
+)
 from beeledger.rules.due.reasons import due
 from beeledger.rules.due.words import Grade, counted_words, grade, grade_words, pressing, work_minutes
 
 __all__ = [
     "DAY",
+    "NO_SOURCE",
     "Adjustable",
     "Asked",
     "ColonyFacts",

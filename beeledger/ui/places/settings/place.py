@@ -2,7 +2,7 @@
 
 Reads: queries.farm.farm_settings, queries.parties.list_parties, queries.parties.list_crew, queries.parties.list_vehicles
 Acts: operations.farm.set_farm, operations.parties.add_party, operations.parties.change_party, operations.erasure.erase_party, operations.crew.add_crew_member, operations.crew.change_crew_member, operations.parties.add_vehicle, operations.parties.change_vehicle
-Computes: rules.rounds.normal.habits_for
+Computes: rules.rounds.normal.habits_for, rules.due.adjustables, rules.due.with_own
 Prints: nothing
 """
 
@@ -29,6 +29,7 @@ from beeledger.ui.parts.backups import KeptBackup, backups_of_ledger, write_back
 from beeledger.ui.parts.side_panes import SidePanes
 from beeledger.ui.places.settings.card import DeskCard, backup_name
 from beeledger.ui.places.settings.crew import Crew, Vehicles
+from beeledger.ui.places.settings.due_form import DueForm, due_changes
 from beeledger.ui.places.settings.farm_form import FarmForm, changes
 from beeledger.ui.places.settings.hives_form import HivesForm, hive_changes
 from beeledger.ui.places.settings.listing import Listing
@@ -37,6 +38,7 @@ from beeledger.ui.widgets.form import Form
 from beeledger.ui.widgets.panes import Stack
 from beeledger.ui.widgets.tabs import Tab, Tabs
 
+FarmForms = FarmForm | HivesForm | DueForm
 Changes = Callable[[FarmSettings, Mapping[str, str]], tuple[dict[str, Any], list[Finding]]]
 
 ON_SERVER = (
@@ -49,6 +51,7 @@ KEEP, RESTORE = "Keep the ledger as it is", "Restore this backup"
 TABS = (
     Tab("farm", "The farm"),
     Tab("hives", "Hives and visits"),
+    Tab("due", "What is due"),
     Tab("people", "People and firms"),
     Tab("crew", "Crew"),
     Tab("vehicles", "Vehicles"),
@@ -68,8 +71,10 @@ class Here(Place):
         super().__init__(desk)
         self.farm: FarmSettings | None = None
         self._kept: list[KeptBackup] = []
-        self.form, self.hives = FarmForm(), HivesForm()
-        self._changes: dict[FarmForm | HivesForm, Changes] = {self.form: changes, self.hives: hive_changes}
+        self.form, self.hives, self.due = FarmForm(), HivesForm(), DueForm()
+        self._changes: dict[FarmForms, Changes] = {
+            self.form: changes, self.hives: hive_changes, self.due: due_changes,
+        }  # fmt: skip
         for form in self._changes:
             form.submitted.connect(partial(self._save, form))
             form.cancelled.connect(partial(self._start_over, form))
@@ -88,7 +93,7 @@ class Here(Place):
         self.tabs.setObjectName("settings.tabs")
         self.tabs.chosen.connect(self._turned)
         self.front, self.side = QStackedWidget(), QStackedWidget()
-        for view in (self.form, self.hives, *self.lists.values()):
+        for view in (self.form, self.hives, self.due, *self.lists.values()):
             self.front.addWidget(view)
         for view in (self.card, *(each.side for each in self.lists.values())):
             self.side.addWidget(view)
@@ -134,6 +139,7 @@ class Here(Place):
         self.front.setCurrentIndex(number)
         self.side.setCurrentWidget(listing.side if listing is not None else self.card)
         first = {"farm": self.form.fields["name"], "hives": self.hives.fields["hive_type"]}
+        first["due"] = self.due.fields["cells_sealed_days"]
         self.setFocusProxy(listing if listing is not None else first[str(key)])
 
     def back_up(self) -> None:
@@ -159,7 +165,9 @@ class Here(Place):
             "<p>At the left what the farm has decided, in tabs: it goes on labels and papers and is kept in the ledger, "
             "with History. At the right what this desk has settled for itself; it holds at once.</p>"
             "<p><b>Hives and visits</b> says what a new hive is taken for, and what the key n fills in on a visit, season "
-            "by season, in the marks of the quick line. <b>People and firms</b>, <b>Crew</b> and <b>Vehicles</b> are lists: "
+            "by season, in the marks of the quick line. <b>What is due</b> shows every reason for "
+            "which a hive stands on Today, when it falls due and from where the figure comes; figures can be set and reasons "
+            "switched off, and all that is due is worked out anew. <b>People and firms</b>, <b>Crew</b> and <b>Vehicles</b> are lists: "
             "Enter or Ctrl+E changes the chosen row, Ctrl+N adds one. A member of the crew who left and a vehicle that is "
             "retired stay in old records.</p>"
             "<p>A private person can be <b>erased</b>: a mark takes the place of the name in every record, in History and "
@@ -181,18 +189,18 @@ class Here(Place):
     def _show(self, farm: FarmSettings) -> None:
         """Show the farm, unless a person has begun to change it: what was typed stays."""
         was, self.farm = self.farm, farm
-        for form in (self.form, self.hives):
+        for form in self._changes:
             begun = was is not None and form.values() != form.values_of(was)
             if not begun:
                 form.fill(farm)
                 form.show_findings([])
 
-    def _start_over(self, form: FarmForm | HivesForm) -> None:
+    def _start_over(self, form: FarmForms) -> None:
         if self.farm is not None:
             form.fill(self.farm)
             form.show_findings([])
 
-    def _save(self, form: FarmForm | HivesForm, values: dict[str, str]) -> None:
+    def _save(self, form: FarmForms, values: dict[str, str]) -> None:
         if self.farm is None:
             return
         wanted, wrong = self._changes[form](self.farm, values)
@@ -205,7 +213,7 @@ class Here(Place):
             form.main.off("Being saved")
             self.desk.act(set_farm, wanted, owner=self, then=partial(self._saved, form), refused=refused)
 
-    def _saved(self, form: FarmForm | HivesForm, _done: Done) -> None:
+    def _saved(self, form: FarmForms, _done: Done) -> None:
         def shown(farm: FarmSettings) -> None:
             form.fill(farm)  # what stands in the form is what was saved
             self._show(farm)

@@ -62,10 +62,10 @@ def fill(seat: Seat, listing: Any, **values: str) -> None:
 
 def test_the_arrows_walk_through_the_tabs_and_the_card_comes_with_its_list(seat: Seat) -> None:
     seat.place.tabs.setFocus()
-    for tab in ("hives", "people", "crew", "vehicles"):
+    for tab in ("hives", "due", "people", "crew", "vehicles"):
         key(seat, seat.place.tabs, Qt.Key.Key_Right)
         listing = seat.place.lists.get(tab)
-        assert seat.place.front.currentWidget() is (listing or seat.place.hives)
+        assert seat.place.front.currentWidget() is (listing or getattr(seat.place, tab))
         assert seat.place.side.currentWidget() is (listing.side if listing else seat.place.card)
 
 
