@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
@@ -22,17 +23,17 @@ class CardHead(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.title = Words(role="card", weight=600)
-        self.identity = RunWords(shorten=True)
+        self.identity = RunWords(wrap=True)
         self.facts = Words(role="small", ink="ink2", wrap=True)
         self._acts = Flow(gap=6)
         self._acts.hide()
         self._off = Words(role="small", ink="ink3", wrap=True)
         self._off.hide()
-        top = QHBoxLayout()
+        top = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         top.setSpacing(look.px(16))
         top.addWidget(self.title)
         top.addWidget(self.identity, 1)
-        column = QVBoxLayout(self)
+        column = self._column = QVBoxLayout(self)
         column.setContentsMargins(look.px(16), look.px(10), look.px(8), look.px(10))
         column.setSpacing(look.px(1))
         column.addLayout(top)
@@ -41,15 +42,15 @@ class CardHead(QWidget):
         column.addWidget(self._acts)
         column.addWidget(self._off)
         self._top = top
-        self._beside = False
+        self._beside: tuple[Button, ...] = ()
+        self._tight = False
 
     def say(self, title: str, identity: Sequence[Run] = (), facts: str = "") -> None:
         """Change the words."""
         self.title.setText(title)
         self.identity.say(identity)
-        alone = not identity and not self._beside
-        self.identity.setVisible(not alone)
-        self.title.setWordWrap(alone)
+        self.identity.setVisible(bool(identity or self._beside))
+        self._fit()
         self.facts.setText(facts)
         self.facts.setVisible(bool(facts))
 
@@ -65,10 +66,40 @@ class CardHead(QWidget):
 
     def set_acts_beside(self, *buttons: Button) -> None:
         """Few acts stand at the right of the title instead."""
-        self._beside = True  # what stands between keeps them at the right
-        self.identity.show()
+        self._beside = buttons
+        self.identity.show()  # what stands between keeps them at the right
         for button in buttons:
             self._top.addWidget(button, 0, Qt.AlignmentFlag.AlignVCenter)
+        self._fit()
+
+    def _fit(self) -> None:
+        """Title, identity and acts stand one under the other where they have no room side by side."""
+        margins = self._column.contentsMargins()
+        beside = [*([self.identity] if self.identity.text() else []), *self._beside]
+        least = sum(piece.sizeHint().width() + self._top.spacing() for piece in beside)
+        title = look.metrics("card", 600).horizontalAdvance(self.title.text())
+        tight = title + least > self.width() - margins.left() - margins.right()
+        self.title.setWordWrap(tight or not beside)
+        if tight != self._tight:
+            self._tight = tight
+            way = QBoxLayout.Direction
+            self._top.setDirection(way.TopToBottom if tight else way.LeftToRight)
+            self._top.setSpacing(look.px(2 if tight else 16))
+            for button in self._beside:
+                align = Qt.AlignmentFlag.AlignLeft if tight else Qt.AlignmentFlag.AlignVCenter
+                self._top.setAlignment(button, align)
+            self._column.invalidate()
+            self.updateGeometry()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
+
+    def event(self, event: QEvent) -> bool:
+        """Words of another size are fitted when the layout is made for them."""
+        if event.type() == QEvent.Type.LayoutRequest:
+            self._fit()
+        return super().event(event)
 
 
 class Card(QWidget):

@@ -108,7 +108,8 @@ class Column:
     ``sample`` is that value; ``slack`` columns take the room left over and alone may be shortened;
     a ``whole`` one of them still has room for its longest text, as names have: it is shortened only
     where that is longer than any name; ``group_end`` draws a line at the right; ``marks`` keeps room
-    for a mark before every text.
+    for a mark before every text. ``spare`` columns step out where the room is too narrow for all, the
+    highest first: the card beside the table tells what they tell.
     """
 
     key: str
@@ -121,3 +122,4 @@ class Column:
     whole: bool = False
     marks: bool = False
     sorts: bool = True
+    spare: int = 0

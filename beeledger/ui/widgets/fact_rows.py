@@ -14,6 +14,7 @@ from beeledger.ui.widgets.cells import Align
 from beeledger.ui.widgets.look import Token
 from beeledger.ui.widgets.marks import Mark, mark_size, paint_disc, paint_mark
 from beeledger.ui.widgets.painting import disc_size, fill, hairline, mark_rect, paint_text
+from beeledger.ui.widgets.wrapping import wrapped
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,28 @@ class Fact:
         return ", ".join(part for part in (mark, self.name, self.second, self.middle, self.value) if part)
 
 
+_NAME = 19
+"""Height of a line of a name where there is more than one line."""
+_SMALL = 16
+
+
+@dataclass(frozen=True, slots=True)
+class _Laid:
+    """The lines of a fact: nothing of it is cut, it goes on below."""
+
+    names: list[str]
+    seconds: list[str]
+    under: int
+    """Small lines under the name: the second ones or the middle words."""
+    values: list[str]
+    """The figure, where it has no room beside the name."""
+    below: bool
+
+    @property
+    def lines(self) -> int:
+        return len(self.names) + self.under + len(self.values)
+
+
 class FactRows(QWidget):
     """Lines of facts; with ``marks`` every name keeps room for a mark before it."""
 
@@ -64,6 +87,8 @@ class FactRows(QWidget):
         self._at = -1
         self._hovered = -1
         self._splits: dict[tuple[float, int], int] = {}
+        self._lays: dict[Fact, _Laid] = {}
+        self._laid_at: tuple[float, int] | None = None
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.say(facts)
@@ -72,6 +97,7 @@ class FactRows(QWidget):
         """Show other facts."""
         self._facts = tuple(facts)
         self._splits.clear()
+        self._lays.clear()
         self._at = min(self._at, len(self._facts) - 1)
         opens = any(fact.key is not None for fact in self._facts)
         self.setFocusPolicy(Qt.FocusPolicy.TabFocus if opens else Qt.FocusPolicy.NoFocus)
@@ -112,35 +138,81 @@ class FactRows(QWidget):
     def _paint(self, painter: QPainter, rect: QRect, fact: Fact) -> None:
         inset = look.px(16)
         room = rect.adjusted(inset, 0, -inset, -1)
-        line = QRect(room.left(), room.top(), room.width(), room.height())
-        below = self._goes_below(fact)
-        if fact.second or below:
-            line = QRect(room.left(), room.top() + look.px(3), room.width(), look.px(19))
-        taken = look.metrics("small", fact.value_weight).horizontalAdvance(fact.value)
-        paint_text(
-            painter, line, fact.value, fact.value_ink,
-            role="small", weight=fact.value_weight, align=Align.RIGHT,
-        )  # fmt: skip
+        laid = self._laid(fact)
+        line = room
+        if laid.lines > 1:
+            line = QRect(room.left(), room.top() + look.px(3), room.width(), look.px(_NAME))
         indent = self._lead(painter, line, fact)
-        words = line.adjusted(indent, 0, -taken - (look.px(8) if taken else 0), 0)
-        if self._middle_at and fact.middle and not below:
+        if not laid.below and self._middle_at and fact.middle:
             split = self._split(line.width())
-            rest = QRect(line.left() + split, line.top(), words.right() - line.left() - split, line.height())
-            words.setRight(min(words.right(), line.left() + split - look.px(6)))
+            rest = line.adjusted(split, 0, -self._value_width(fact), 0)
             self._paint_middle(painter, rest, fact)
-        paint_text(painter, words, fact.name, fact.ink, weight=fact.weight, shorten=True)
-        under = QRect(line.left() + indent, line.bottom(), line.width() - indent, look.px(16))
-        if below:
+        words = line.adjusted(indent, 0, 0, 0)
+        for at, text in enumerate(laid.names):
+            place = words.translated(0, at * look.px(_NAME))
+            paint_text(painter, place, text, fact.ink, weight=fact.weight, shorten=True)
+        under = QRect(words.left(), line.bottom(), words.width(), look.px(_SMALL))
+        under.translate(0, (len(laid.names) - 1) * look.px(_NAME))
+        if laid.below:
             self._paint_middle(painter, under, fact)
-        elif fact.second:
-            paint_text(painter, under, fact.second, "ink2", role="small", shorten=True)
+        else:
+            self._paint_lines(painter, under, laid.seconds, "ink2")
+        value = line if not laid.values else under.translated(0, laid.under * look.px(_SMALL))
+        shown = laid.values or [fact.value]
+        self._paint_lines(painter, value, shown, fact.value_ink, weight=fact.value_weight, align=Align.RIGHT)
+
+    def _paint_lines(
+        self,
+        painter: QPainter,
+        room: QRect,
+        lines: Sequence[str],
+        ink: Token,
+        *,
+        weight: int = 400,
+        align: Align = Align.LEFT,
+    ) -> None:
+        for at, text in enumerate(lines):
+            place = room.translated(0, at * look.px(_SMALL))
+            paint_text(painter, place, text, ink, role="small", weight=weight, align=align, shorten=True)
 
     def _paint_middle(self, painter: QPainter, room: QRect, fact: Fact) -> None:
         if fact.middle_disc:
             paint_disc(painter, mark_rect(room.left(), room, disc_size()), fact.middle_disc)
         if any(each.middle_disc for each in self._facts):
             room.setLeft(room.left() + disc_size() + look.px(6))
-        paint_text(painter, room, fact.middle, "ink2", role="small", shorten=True)
+        lines = wrapped(fact.middle, room.width(), role="small") if self._goes_below(fact) else [fact.middle]
+        self._paint_lines(painter, room, lines, "ink2")
+
+    def _laid(self, fact: Fact) -> _Laid:
+        """How a line is broken: names beside the figure, small words below, a long figure last."""
+        size = (look.base_pt(), self.width())
+        if size != self._laid_at:
+            self._laid_at = size
+            self._lays.clear()
+        if fact not in self._lays:
+            self._lays[fact] = self._measured(fact)
+        return self._lays[fact]
+
+    def _measured(self, fact: Fact) -> _Laid:
+        whole = self.width() - 2 * look.px(16)
+        inside = whole - self._indent(fact)
+        below = self._goes_below(fact)
+        beside = inside - self._value_width(fact)
+        if self._middle_at and fact.middle and not below:
+            beside = min(beside, self._split(whole) - self._indent(fact) - look.px(6))
+        name = self._name_width(fact) - self._indent(fact) - look.px(8)
+        values: list[str] = []
+        if name > beside and beside < inside * 2 // 5:
+            values, beside = wrapped(fact.value, inside, role="small", weight=fact.value_weight), inside
+        disc = disc_size() + look.px(6) if any(each.middle_disc for each in self._facts) else 0
+        small = fact.middle if below else fact.second
+        smalls = wrapped(small, inside - (disc if below else 0), role="small") if small else []
+        names = wrapped(fact.name, beside, weight=fact.weight)
+        return _Laid(names, [] if below else smalls, len(smalls), values, below=below)
+
+    def _value_width(self, fact: Fact) -> int:
+        taken = look.metrics("small", fact.value_weight).horizontalAdvance(fact.value)
+        return taken + look.px(8) if taken else 0
 
     def _goes_below(self, fact: Fact) -> bool:
         """Whether the middle words stand under the name: beside it they would be cut."""
@@ -150,7 +222,11 @@ class FactRows(QWidget):
         return self._split(width) + self._rest_width(fact) > width
 
     def _height(self, fact: Fact) -> int:
-        return look.px(41) if fact.second or self._goes_below(fact) else look.row_height()
+        laid = self._laid(fact)
+        if laid.lines == 1:
+            return look.row_height()
+        smalls = laid.under + len(laid.values)
+        return look.px(6) + len(laid.names) * look.px(_NAME) + smalls * look.px(_SMALL)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

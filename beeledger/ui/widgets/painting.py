@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from PySide6.QtCore import QPointF, QRect, QRectF, Qt
-from PySide6.QtGui import QPainter, QPainterPath, QPen
+from PySide6.QtGui import QFontMetrics, QPainter, QPainterPath, QPen
 
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.cells import Align, Interval, Run
@@ -18,22 +18,27 @@ from beeledger.ui.widgets.marks import mark_size, paint_disc, paint_mark
 class Elisions:
     """Counts what did not fit while painting: sentences shortened, and texts that must never be cut.
 
-    Counting is off in daily use; a test sets ``on`` and reads the two lists.
+    Counting is off in daily use; a test sets ``on`` and reads the lists. ``figures`` are the sentences
+    shortened that lost a figure.
     """
 
     on: bool = False
     shortened: list[str] = field(default_factory=list)
     cut: list[str] = field(default_factory=list)
+    figures: list[str] = field(default_factory=list)
 
     def clear(self) -> None:
         """Forget what was counted."""
         self.shortened.clear()
         self.cut.clear()
+        self.figures.clear()
 
-    def note(self, text: str, *, may_shorten: bool) -> None:
-        """Count one text that did not fit."""
+    def note(self, text: str, *, may_shorten: bool, lost: str = "") -> None:
+        """Count one text that did not fit; ``lost`` is what of it is not shown."""
         if self.on:
             (self.shortened if may_shorten else self.cut).append(text)
+            if may_shorten and _has_figure(lost):
+                self.figures.append(text)
 
 
 elisions = Elisions()
@@ -69,10 +74,9 @@ def paint_text(
     metrics = look.metrics(role, weight)
     width = metrics.horizontalAdvance(text)
     if width > rect.width():
-        elisions.note(text, may_shorten=shorten)
-        if shorten:
-            text = metrics.elidedText(text, Qt.TextElideMode.ElideRight, rect.width())
-            width = metrics.horizontalAdvance(text)
+        shown = shortened(text, metrics, rect.width()) if shorten else text
+        elisions.note(text, may_shorten=shorten, lost=text[len(shown.removesuffix("…")) :])
+        text, width = shown, metrics.horizontalAdvance(shown)
     painter.setFont(look.font(role, weight))
     painter.setPen(look.current().colour(ink))
     x = rect.left()
@@ -83,6 +87,21 @@ def paint_text(
     baseline = rect.top() + (rect.height() + metrics.ascent() - metrics.descent()) // 2
     painter.drawText(x, baseline, text)
     return width
+
+
+def shortened(text: str, metrics: QFontMetrics, width: int) -> str:
+    """The beginning of ``text`` that fits; a figure is left out whole: half of one is another figure."""
+    shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, width)
+    kept = len(shown.removesuffix("…"))
+    start = text.rfind(" ", 0, kept) + 1
+    end = text.find(" ", kept)
+    word = text[start : end if end >= 0 else len(text)]
+    inside = start < kept < len(text) and text[kept] != " "
+    return f"{text[:start].rstrip()}…" if inside and _has_figure(word) else shown
+
+
+def _has_figure(text: str) -> bool:
+    return any(letter.isdigit() for letter in text)
 
 
 def mark_rect(x: int, rect: QRect, side: int) -> QRectF:
@@ -122,9 +141,9 @@ def paint_runs(
     whole = runs_width(runs)
     x = rect.left() + (max(0, rect.width() - whole) if align is Align.RIGHT else 0)
     end = rect.left() + rect.width()
-    for run in runs:
+    for at, run in enumerate(runs):
         if x >= end:
-            elisions.note(run.text, may_shorten=shorten)
+            elisions.note(run.text, may_shorten=shorten, lost=" ".join(more.text for more in runs[at:]))
             break
         x = _paint_run(painter, QRect(x, rect.top(), end - x, rect.height()), run, shorten=shorten)
         x += look.px(run.gap)

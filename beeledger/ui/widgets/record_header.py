@@ -94,7 +94,7 @@ class RecordHeader(QHeaderView):
 
     def _triangle(self, painter: QPainter) -> None:
         """Drawn after all sections: it may reach into the inset of the column before."""
-        if self.order is None:
+        if self.order is None or self.isSectionHidden(self.order[0]):
             return
         at, descending = self.order
         column = self._columns[at]

@@ -5,7 +5,7 @@ Make it with its columns, ``set_rows`` with ready rows, and connect ``chosen_cha
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 
 from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, QModelIndex, QPoint, Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QMouseEvent, QPaintEvent, QResizeEvent, QShowEvent
@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QAbstractItemView, QFrame, QTableView, QWidget
 
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.cells import Cell, Column, Row
+from beeledger.ui.widgets.column_fit import shared
 from beeledger.ui.widgets.record_delegate import TICK_ROOM, RecordDelegate, cell_width, tick_rect
 from beeledger.ui.widgets.record_header import FIRST_INSET, INSET, RecordHeader, left_inset, title_width
 from beeledger.ui.widgets.record_model import ID_ROLE, Index, RecordModel
@@ -60,6 +61,7 @@ class RecordTable(QTableView):
         self._words = ""
         self._keep: Callable[[Row], bool] | None = None
         self._natural: list[int] = []
+        self._sums: dict[str, int] = {}
         self.records = RecordModel(self.columns)
         self.records.setParent(self)
         self._delegate = RecordDelegate(self.columns, self, lines=lines, dense=dense, ticks=ticks)
@@ -101,6 +103,7 @@ class RecordTable(QTableView):
             self.records.set_order(None if at is None else (at, descending))
         self._head.order = self.records.order
         self._head.viewport().update()
+        self._fit()
 
     def chosen(self) -> list[Hashable]:
         """The ids of the chosen rows, in the order shown."""
@@ -220,14 +223,24 @@ class RecordTable(QTableView):
         longest = sorted(cells.values(), key=lambda cell: _letters(cell, column), reverse=True)[:24]
         return max((cell_width(cell, column) for cell in longest), default=0)
 
+    def make_room(self, sums: Mapping[str, str]) -> None:
+        """Sums that stand under their columns need as much room as they are wide."""
+        metrics, air = look.metrics("base", 600), look.px(INSET) * 2
+        self._sums = {key: metrics.horizontalAdvance(value) + air for key, value in sums.items()}
+        self._fit()
+
     def _fit(self) -> None:
-        slack = [at for at, column in enumerate(self.columns) if column.slack] or [len(self.columns) - 1]
-        left_over = max(0, self.viewport().width() - sum(self._natural))
-        for at, width in enumerate(self._natural):
-            share = left_over // len(slack) if at in slack else 0
-            if slack and at == slack[-1]:
-                share += left_over % len(slack)
-            self._head.resizeSection(at, width + share)
+        room, kept = self.viewport().width(), self.records.order[0] if self.records.order else -1
+        sums = [self._sums.get(column.key, 0) for column in self.columns]
+        natural = [max(wide, need) for wide, need in zip(self._natural, sums, strict=True)]
+        widths = shared(self.columns, natural, room, kept)
+        for at in range(len(self.columns)):
+            if self.isColumnHidden(at) == (at in widths):
+                self.setColumnHidden(at, at not in widths)
+        for at, width in widths.items():
+            self._head.resizeSection(at, width)
+        gone = ", ".join(column.title for at, column in enumerate(self.columns) if at not in widths)
+        self._head.setToolTip(f"No room here for: {gone}. The card shows what they say." if gone else "")
 
     def _hover(self, line: int) -> None:
         if line == self._delegate.hovered:

@@ -3,19 +3,28 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QVBoxLayout, QWidget
 
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.cells import Align
 from beeledger.ui.widgets.icons import paint_icon
 from beeledger.ui.widgets.painting import fill, paint_text
+from beeledger.ui.widgets.wrapping import wrapped
 
 _HEAD = 32
+_SIDE = 11
+_BELOW = 18
+"""A line of a summary below the title."""
+
+
+def _start() -> int:
+    """Where the title begins."""
+    return look.px(16) + look.px(_SIDE) + look.px(8)
 
 
 class SectionHead(QAbstractButton):
-    """Fold mark, title, and at the right the summary."""
+    """Fold mark, title, and at the right the summary; one that has no room there stands below, whole."""
 
     def __init__(self, title: str, parent: QWidget | None = None, *, first: bool = False) -> None:
         super().__init__(parent)
@@ -30,24 +39,50 @@ class SectionHead(QAbstractButton):
 
     def sizeHint(self) -> QSize:
         width = look.metrics("base", 600).horizontalAdvance(self.text()) + look.px(60)
-        return QSize(width, look.px(_HEAD))
+        return QSize(width, self._height())
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(look.px(80), look.px(_HEAD))
+        return QSize(look.px(80), self._height())
+
+    def say(self, summary: str) -> None:
+        """Change the summary."""
+        self.summary = summary
+        self.updateGeometry()
+        self.update()
+
+    def _height(self) -> int:
+        below = len(self._below()) * look.px(_BELOW)
+        return look.px(_HEAD) + (below + look.px(4) if below else 0)
+
+    def _below(self) -> list[str]:
+        """The lines of a summary that does not fit beside the title."""
+        room = self.width() - _start() - look.px(16)
+        beside = room - look.metrics("base", 600).horizontalAdvance(self.text()) - look.px(12)
+        if look.metrics("small").horizontalAdvance(self.summary) <= beside:
+            return []
+        return wrapped(self.summary, room, role="small")
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._height() != self.height():
+            self.updateGeometry()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         if not self.first:
             fill(painter, QRect(0, 0, self.width(), 1), "line5")
-        side = look.px(11)
-        left = look.px(16)
-        place = QRectF(left, (self.height() - side) / 2, side, side)
+        side, start, head = look.px(_SIDE), _start(), look.px(_HEAD)
+        place = QRectF(look.px(16), (head - side) / 2, side, side)
         paint_icon(painter, place, "fold" if self.isChecked() else "unfold", "ink2")
-        start = left + side + look.px(8)
-        room = QRect(start, 0, self.width() - start - look.px(16), self.height())
-        taken = paint_text(painter, room, self.text(), "ink", weight=600)
-        rest = room.adjusted(taken + look.px(12), 0, 0, 0)
-        paint_text(painter, rest, self.summary, "ink2", role="small", align=Align.RIGHT, shorten=True)
+        room = QRect(start, 0, self.width() - start - look.px(16), head)
+        taken = paint_text(painter, room, self.text(), "ink", weight=600, shorten=True)
+        below = self._below()
+        if not below:
+            rest = room.adjusted(taken + look.px(12), 0, 0, 0)
+            paint_text(painter, rest, self.summary, "ink2", role="small", align=Align.RIGHT)
+        for at, line in enumerate(below):
+            under = QRect(start, head - look.px(2) + at * look.px(_BELOW), room.width(), look.px(_BELOW))
+            paint_text(painter, under, line, "ink2", role="small")
         if self.hasFocus():
             pen = QPen(look.current().colour("accent"), 2)
             pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
@@ -102,9 +137,8 @@ class Section(QWidget):
 
     def say(self, summary: str) -> None:
         """The words at the right of the head."""
-        self.head.summary = summary
+        self.head.say(summary)
         self._describe()
-        self.head.update()
 
     def fold(self, *, shut: bool) -> None:
         """Fold or unfold."""

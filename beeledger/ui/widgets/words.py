@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QRect, QSize, Qt
-from PySide6.QtGui import QHelpEvent, QPainter, QPaintEvent, QPalette
+from PySide6.QtGui import QHelpEvent, QPainter, QPaintEvent, QPalette, QResizeEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy, QToolTip, QWidget
 
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.cells import Align, Run
 from beeledger.ui.widgets.look import Role, Token
 from beeledger.ui.widgets.painting import paint_runs, runs_width
+from beeledger.ui.widgets.wrapping import wrapped_runs
+
+_LINE = 20
 
 
 class Words(QLabel):
@@ -57,7 +60,7 @@ class Words(QLabel):
 
 
 class RunWords(QWidget):
-    """One line of runs: words in several inks, with marks and discs."""
+    """One line of runs: words in several inks, with marks and discs; with ``wrap`` as many as they need."""
 
     def __init__(
         self,
@@ -65,12 +68,14 @@ class RunWords(QWidget):
         *,
         align: Align = Align.LEFT,
         shorten: bool = False,
+        wrap: bool = False,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
         self._runs: tuple[Run, ...] = ()
         self._align = align
-        self._shorten = shorten
+        self._shorten = shorten or wrap
+        self._wrap = wrap
         self.say(runs)
 
     def say(self, runs: Sequence[Run]) -> None:
@@ -87,15 +92,26 @@ class RunWords(QWidget):
         return " ".join(run.text for run in self._runs)
 
     def sizeHint(self) -> QSize:
-        return QSize(runs_width(self._runs) + 2, look.px(20))
+        return QSize(runs_width(self._runs) + 2, look.px(_LINE) * len(self._lines()))
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(look.px(40), look.px(20)) if self._shorten else self.sizeHint()
+        return QSize(look.px(40), self.sizeHint().height()) if self._shorten else self.sizeHint()
+
+    def _lines(self) -> list[tuple[Run, ...]]:
+        return (wrapped_runs(self._runs, self.width()) if self._wrap else []) or [self._runs]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._wrap and self.sizeHint().height() != self.height():
+            self.updateGeometry()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
-        place = QRect(0, 0, self.width(), self.height())
-        paint_runs(painter, place, self._runs, align=self._align, shorten=self._shorten)
+        lines = self._lines()
+        height = look.px(_LINE) if len(lines) > 1 else self.height()
+        for at, line in enumerate(lines):
+            place = QRect(0, at * height, self.width(), height)
+            paint_runs(painter, place, line, align=self._align, shorten=self._shorten)
         painter.end()
 
     def event(self, event: QEvent) -> bool:

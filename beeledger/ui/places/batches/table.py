@@ -10,8 +10,8 @@ from beeledger.ui.widgets.marks import Mark
 
 COLUMNS = (
     Column("mark", "Lot mark", sample="SB26-0143-57"),
-    Column("product", "Product", slack=True, whole=True),
-    Column("jars", "Jars", sample="9,999", align=Align.RIGHT),
+    Column("product", "Product", slack=True, whole=True, spare=2),
+    Column("jars", "Jars", sample="9,999", align=Align.RIGHT, spare=1),
     Column("state", "State", sample="weigh 999", marks=True),
 )
 

@@ -10,13 +10,13 @@ from beeledger.ui.widgets.cells import Align, Cell, Column, Row
 
 COLUMNS = (
     Column("on", "Sent", sample="28 Nov 2026", align=Align.RIGHT),
-    Column("party", "To", sample="Upper Marling Farm Shop", slack=True),
-    Column("way", "How", sample="given"),
+    Column("party", "To", sample="Farm Shop", slack=True, whole=True),
+    Column("way", "How", sample="given", spare=4),
     Column("marks", "Lots", sample="SB26-0143-57"),
     Column("jars", "Jars", sample="9,999", align=Align.RIGHT),
-    Column("back", "Back", sample="99", align=Align.RIGHT),
-    Column("kg", "Weight", "kg", sample="999.9", align=Align.RIGHT),
-    Column("paper", "Paper", sample="11824"),
+    Column("back", "Back", sample="99", align=Align.RIGHT, spare=3),
+    Column("kg", "Weight", "kg", sample="999.9", align=Align.RIGHT, spare=1),
+    Column("paper", "Paper", sample="11824", spare=2),
 )
 
 HOW = {"dispatch": "sold", "public": "sold", "gift": "given", "rent": "rent"}

@@ -12,15 +12,15 @@ from beeledger.ui.widgets.marks import Mark
 
 TAKE_COLUMNS = (
     Column("site", "Site", slack=True, whole=True),
-    Column("on", "Taken", sample="30 Sep"),
-    Column("supers", "Supers", sample="99", align=Align.RIGHT),
-    Column("kg", "Honey", unit="kg", sample="9,999.9", align=Align.RIGHT),
+    Column("on", "Taken", sample="30 Sep", spare=1),
+    Column("supers", "Supers", sample="99", align=Align.RIGHT, spare=2),
+    Column("kg", "Honey", unit="kg", sample="9,999.9", align=Align.RIGHT, spare=3),
     Column("state", "State", sample="to extract", marks=True),
 )
 LOT_COLUMNS = (
     Column("name", "Drum or tank", slack=True, whole=True),
     Column("left", "Left", unit="kg", sample="9,999.9", align=Align.RIGHT),
-    Column("water", "Water", unit="%", sample="99.9", align=Align.RIGHT),
+    Column("water", "Water", unit="%", sample="99.9", align=Align.RIGHT, spare=1),
     Column("state", "State", sample="to read", marks=True),
 )
 _HELD_WORDS = {

@@ -11,11 +11,11 @@ from beeledger.ui.widgets.cells import Align, Cell, Column, Row, Run
 from beeledger.ui.widgets.look import Token
 
 COLUMNS = (
-    Column("number", "Act", sample="99,999", align=Align.RIGHT, sorts=False),
+    Column("number", "Act", sample="99,999", align=Align.RIGHT, sorts=False, spare=1),
     Column("day", "Day", sample="30 Sep 2026", sorts=False),
-    Column("time", "Time", sample="23:59", sorts=False),
-    Column("who", "Who", sample="office", sorts=False),
-    Column("sentence", "What was done", slack=True, sorts=False),
+    Column("time", "Time", sample="23:59", sorts=False, spare=3),
+    Column("who", "Who", sample="office", sorts=False, spare=2),
+    Column("sentence", "What was done", slack=True, whole=True, sorts=False),
 )
 """Not sorted by any head: the acts come page by page, newest first."""
 

@@ -19,13 +19,13 @@ _DAY = "30 Sep 2025"
 _RIGHT = Align.RIGHT
 PACKS = (
     Column("product", "Product", slack=True, whole=True, sample="Fen strips"),
-    Column("batch", "Batch", sample="25B 1234"),
-    Column("acquired", "Acquired", sample=_DAY),
+    Column("batch", "Batch", sample="25B 1234", spare=1),
+    Column("acquired", "Acquired", sample=_DAY, spare=4),
     Column("expires", "Expires", sample=_DAY, marks=True, group_end=True),
-    Column("bought", "Bought", sample="9,999", align=_RIGHT),
-    Column("used", "Given", sample="9,999", align=_RIGHT),
+    Column("bought", "Bought", sample="9,999", align=_RIGHT, spare=3),
+    Column("used", "Given", sample="9,999", align=_RIGHT, spare=2),
     Column("left", "Left", sample="9,999", align=_RIGHT, group_end=True),
-    Column("supplier", "From", slack=True, sample="Upper Marling Vet"),
+    Column("supplier", "From", slack=True, sample="Upper Marling Vet", spare=5),
     Column("missing", "To fill", sample="batch number", marks=True),
 )
 """The active substance is in the card, in the tip of the product and in what the filter finds."""

@@ -13,13 +13,13 @@ from beeledger.ui.widgets.marks import Mark
 
 COLUMNS = (
     Column("on", "Day", sample="30 Sep 2025"),
-    Column("left", "Left", sample="23:59"),
+    Column("left", "Left", sample="23:59", spare=4),
     Column("from", "From", slack=True, whole=True, sample="Orchard Bank"),
     Column("to", "To", slack=True, whole=True, sample="Orchard Bank"),
     Column("hives", "Hives", sample="999", align=Align.RIGHT, group_end=True),
-    Column("vehicle", "Vehicle", sample="White van"),
-    Column("driver", "Driver", sample="RH"),
-    Column("contract", "For", slack=True, whole=True, sample="Orchard 2026"),
+    Column("vehicle", "Vehicle", sample="White van", spare=2),
+    Column("driver", "Driver", sample="RH", spare=3),
+    Column("contract", "For", slack=True, whole=True, sample="Orchard 2026", spare=1),
     Column("state", "State", sample="2 lost", marks=True),
 )
 

@@ -18,7 +18,7 @@ from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.record_table import RecordTable
 
 SOURCES = (
-    Column("site", "From", slack=True, sample="Orchard"),
+    Column("site", "From", slack=True, whole=True, sample="Orchard"),
     Column("ready", "Ready", sample="999", align=Align.RIGHT),
     Column("weak", "Weak", sample="999", align=Align.RIGHT),
     Column("unknown", "Not counted", sample="999", align=Align.RIGHT),

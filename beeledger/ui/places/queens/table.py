@@ -19,10 +19,10 @@ COLUMNS = (
     Column("queen", "Queen", sample=SAMPLE, marks=True),
     Column("hive", "Hive", sample="9999"),
     Column("site", "Site", sample="Tarrow Bank yard", slack=True),
-    Column("line", "Line", sample="Alder 7"),
-    Column("dam", "Dam", sample="22-198"),
-    Column("mated", "Mated", sample="known drones"),
-    Column("since", "Since or ended", sample="30 Sep 2025"),
+    Column("line", "Line", sample="Alder 7", spare=1),
+    Column("dam", "Dam", sample="22-198", spare=2),
+    Column("mated", "Mated", sample="known drones", spare=3),
+    Column("since", "Since or ended", sample="30 Sep 2025", spare=4),
     Column("state", "State", sample="drone layer", marks=True),
 )
 GRAFT_COLUMNS = (

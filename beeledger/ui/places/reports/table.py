@@ -8,7 +8,7 @@ from beeledger.ui.widgets.cells import Cell, Column, Row
 COLUMNS = (
     Column("room", "Place", sample="Pollination"),
     Column("title", "Document", sample="Marks of the quick line", slack=True),
-    Column("forms", "As", sample="PDF, workbook"),
+    Column("forms", "As", sample="PDF, workbook", spare=1),
 )
 ROOMS = {
     "rounds": "Rounds", "contracts": "Pollination", "moves": "Moves", "medicines": "Medicines", "labels": "Batches",

@@ -18,9 +18,9 @@ from beeledger.ui.widgets.marks import Mark
 COLUMNS = (
     Column("site", "Site", sample="Ash Lane", slack=True, whole=True),
     Column("due", "Due", sample="restricted", marks=True),
-    Column("hives", "Hives", sample="32 / 32", align=Align.RIGHT),
-    Column("visit", "Visit", sample="29 Apr", align=Align.RIGHT),
-    Column("home", "Home", "km", sample="27.3", align=Align.RIGHT),
+    Column("hives", "Hives", sample="32 / 32", align=Align.RIGHT, spare=1),
+    Column("visit", "Visit", sample="29 Apr", align=Align.RIGHT, spare=2),
+    Column("home", "Home", "km", sample="27.3", align=Align.RIGHT, spare=3),
 )
 RESTRICTED = Cell(
     "restricted", "now", weight=600, mark=Mark.HELD, spoken="restricted, nothing leaves without a licence"

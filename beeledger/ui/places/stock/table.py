@@ -28,15 +28,15 @@ _BATCH = ", batch "
 _RIGHT = Align.RIGHT
 ITEMS = (
     Column("name", "Item", slack=True, whole=True, sample="340 g hexagonal jars"),
-    Column("kind", "Kind", sample="foundation"),
+    Column("kind", "Kind", sample="foundation", spare=4),
     Column("there", "There", sample="9,999.9", align=_RIGHT),
     Column("unit", "", sample="kg", sorts=False, group_end=True),
     Column("state", "State", sample="order now", marks=True),
     Column("out", "Runs out", sample=_DAY),
-    Column("by", "Order by", sample=_DAY),
-    Column("order", "Order", sample="99 sacks", group_end=True),
-    Column("expires", "Expires", sample=_DAY),
-    Column("where", "Where", slack=True, sample="Barn"),
+    Column("by", "Order by", sample=_DAY, spare=3),
+    Column("order", "Order", sample="99 sacks", group_end=True, spare=1),
+    Column("expires", "Expires", sample=_DAY, spare=2),
+    Column("where", "Where", slack=True, sample="Barn", spare=6),
 )
 BOXES = (
     Column("name", "Boxes", slack=True, whole=True, sample="Supers, drawn comb"),

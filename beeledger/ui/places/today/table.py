@@ -29,6 +29,7 @@ COLUMNS = (
 )
 CHIPS = (
     ("all", "All due"), ("swarm_check", "Swarm check"), ("strips_out", "Strips"), ("light", "Light"),
+    ("super", "Supers"), ("graft", "Grafts"),
 )  # fmt: skip
 _PRESSING: dict[str, tuple[Mark, Token]] = {
     "late": (Mark.LATE, "now"),
@@ -98,13 +99,23 @@ def shapes(found: Morning, today: date) -> list[MapSite]:
     made = []
     for line in found.sites:
         is_home = found.home is not None and found.home[0] == line.site
+        held = line.site_id in found.restricted
+        words = f"{late_cell(line, today).text}, {line.words}"
         made.append(
             MapSite(
                 line.site_id, line.site, line.easting_m, line.northing_m, line.latitude_e6, line.longitude_e6,
-                line.colonies, MARKS[line.grade], is_home, f"{late_cell(line, today).text}, {line.words}",
+                line.colonies, Mark.HELD if held else MARKS[line.grade], is_home,
+                f"restricted, nothing leaves without a licence; {words}" if held else words,
             )
         )  # fmt: skip
-    made += [MapSite(number, name, east, north) for number, name, east, north in found.places]
+    made += [
+        MapSite(
+            number, name, east, north, mark=Mark.HELD, words="restricted, nothing leaves without a licence"
+        )
+        if number in found.restricted
+        else MapSite(number, name, east, north)
+        for number, name, east, north in found.places
+    ]
     if found.home is not None and all(not site.home for site in made):
         name, east, north = found.home
         made.append(MapSite("home", name, east, north, home=True))
