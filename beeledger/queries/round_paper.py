@@ -77,6 +77,7 @@ def printed_sheet(session: Session, site_id: int, on: date) -> RoundSheet:
         way_in=site.way_in or "",
         due=counted_words(reasons, on),
         minutes=work_minutes(reasons) if reasons else None,
+        site_id=site_id,
     )
 
 
@@ -119,6 +120,7 @@ def _sheet_line(line: HiveLine, on: date) -> SheetLine:
         queen=state or " ".join(part for part in (colour or ("plain" if year else ""), year) if part),
         last=LastFigures() if line.last is None else last_figures(line.last.entry, line.last.on),
         due=", ".join(due),
+        colony_id=line.colony_id,
     )
 
 

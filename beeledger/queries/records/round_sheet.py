@@ -40,6 +40,7 @@ class SheetLine:
     last: LastFigures = LastFigures()
     due: str = ""
     """Why it is to be looked at: "swarm check, strips out"."""
+    colony_id: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,3 +65,5 @@ class RoundSheet:
     """Name of a column of ``LastFigures`` and its mark in the quick line, printed in the head."""
     uid: str = ""
     """The sheet's own mark, anywhere unique."""
+    site_id: int | None = None
+    """With it and the colonies of the lines the sheet gets corner codes and can be read back from a scan."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from reportlab.platypus import Flowable, Spacer
 
@@ -10,30 +11,21 @@ from beeledger.base.dates import long, weekday
 from beeledger.base.text import counted
 from beeledger.queries.records.heading import Farm, Made
 from beeledger.queries.records.round_sheet import LastFigures, RoundSheet, SheetLine
-from beeledger.reporting.drawing.sheet_grid import GridLine, SheetColumn, SheetGrid, WriteIn
+from beeledger.reporting.drawing.sheet_corners import Corners
+from beeledger.reporting.drawing.sheet_grid import GridLine, SheetGrid, WriteIn
 from beeledger.reporting.look.figures import Facts, said
+from beeledger.reporting.look.fonts import MM
 from beeledger.reporting.look.page import LANDSCAPE, Heading, build
 from beeledger.reporting.look.workbook import Book, Field, Value
+from beeledger.rules.rounds.paper import COLUMNS, PaperColumn
 
 KEY = "round-sheet"
 TITLE = "Round"
 BLANK_LINES = 3
 """Lines left for hives that are not on the list."""
 
-_COLUMNS: tuple[tuple[str, SheetColumn], ...] = (
-    ("queen", SheetColumn("Seen", 10, ticks=("",))),
-    ("eggs", SheetColumn("Eggs", 10, ticks=("",), group_end=True)),
-    ("brood", SheetColumn("Brood", 16, "frames")),
-    ("bees", SheetColumn("Bees", 16, "frames")),
-    ("stores", SheetColumn("Stores", 16)),
-    ("temper", SheetColumn("Temper", 15, "1–5", group_end=True)),
-    ("cells", SheetColumn("Cells", 17)),
-    ("supers", SheetColumn("Supers", 16, "on, off", group_end=True)),
-    ("feed", SheetColumn("Feed", 14, "litres")),
-    ("strips", SheetColumn("Strips", 26, ticks=("in", "out"))),
-    ("mites", SheetColumn("Mites", 14, "in 300", group_end=True)),
-    ("again", SheetColumn("Again", 12, "days", group_end=True)),
-)
+PAPER = replace(LANDSCAPE, top=9 * MM, bottom=17 * MM, inset=8 * MM)
+"""Across, with room for a code in each corner."""
 _FIELDS: tuple[tuple[str, Field], ...] = (
     ("queen", Field("Queen seen", wide=8)),
     ("eggs", Field("Eggs", wide=8)),
@@ -61,11 +53,12 @@ def render_pdf(record: RoundSheet, farm: Farm, made: Made) -> bytes:
     """The sheet as PDF, A4 across: a usual site is one sheet of paper, printed on both sides."""
     marks = dict(record.marks)
     units = {"stores": stores_unit(record.lines)}
-    columns = [_with_mark(column, marks.get(name, ""), units.get(name, "")) for name, column in _COLUMNS]
+    columns = [_with_mark(one, marks.get(one.name, ""), units.get(one.name, "")) for one in COLUMNS]
     lines = [_line(number, line) for number, line in enumerate(record.lines, start=1)]
     lines += [GridLine("", "")] * BLANK_LINES
+    corners = Corners.of(record)
     story: list[Flowable] = [
-        Facts(_facts(record), name_room=52),
+        Facts(_facts(record, corners), name_room=52),
         WriteIn(
             [
                 ("Date", 1.1, ""),
@@ -75,21 +68,21 @@ def render_pdf(record: RoundSheet, farm: Farm, made: Made) -> bytes:
                 ("Weather", 1.6, ""),
             ]
         ),
-        SheetGrid(columns, lines, "Margin"),
+        SheetGrid(columns, lines, "Margin", on_page=corners),
         WriteIn([("All hives fed", 1.2, ""), ("Feed left", 1, ""), ("Whole site", 2.4, "")]),
         Spacer(0, 2),
         *said(record.cautions),
     ]
-    return build(heading(record), farm, made, story, LANDSCAPE)
+    return build(heading(record), farm, made, story, PAPER)
 
 
-def _facts(record: RoundSheet) -> list[tuple[str, str]]:
+def _facts(record: RoundSheet, corners: Corners | None) -> list[tuple[str, str]]:
     return [
         ("Way in", record.way_in),
         ("Due", record.due),
         ("Last visit", long(record.last_visit) if record.last_visit else ""),
         ("Work", "" if record.minutes is None else f"about {work_words(record.minutes)}"),
-        ("Sheet", record.uid),
+        ("Sheet", record.uid or (corners.sheet if corners else "")),
     ]
 
 
@@ -105,13 +98,12 @@ def stores_unit(lines: Sequence[SheetLine]) -> str:
     return "frames" if in_frames > sum(line.last.stores.endswith("kg") for line in lines) else "kg"
 
 
-def _with_mark(column: SheetColumn, mark: str, unit: str = "") -> SheetColumn:
-    unit = " ".join(part for part in (mark, unit or column.unit) if part)
-    return SheetColumn(column.title, column.mm, unit, column.ticks, column.group_end)
+def _with_mark(column: PaperColumn, mark: str, unit: str = "") -> PaperColumn:
+    return replace(column, unit=" ".join(part for part in (mark, unit or column.unit) if part))
 
 
 def _line(number: int, line: SheetLine) -> GridLine:
-    last = tuple(str(getattr(line.last, name)) for name, _ in _COLUMNS)
+    last = tuple(str(getattr(line.last, column.name)) for column in COLUMNS)
     return GridLine(str(number), line.hive, line.queen_colour, line.queen, last, line.due)
 
 

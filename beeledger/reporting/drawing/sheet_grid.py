@@ -2,39 +2,43 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import Flowable
 
 from beeledger.reporting.look.fonts import CELL, FOOT, HEAD, HEAD_UNIT, MM, Role, text_width
 from beeledger.reporting.look.ink import HAIR, ink
 from beeledger.reporting.look.marks import draw_queen
 from beeledger.reporting.look.text import draw, wrapped
+from beeledger.rules.rounds.paper import (
+    AIR,
+    BOX,
+    BOX_LIFT,
+    LADDER_AIR,
+    ROW,
+    WHO,
+    PaperColumn,
+    row_high,
+    tick_lefts,
+    ticks_wide,
+)
 
-ROW = 6.5 * MM
-"""High enough to write a figure in with a cold hand."""
 HEAD_HIGH = 27.0
 _TALL_PAIR = 250.0
 """Two lines higher than this may be parted."""
-BOX = 3.6 * MM
 _KNOWN = replace(CELL, face="Medium")
 _FIFTH = 1.2
 """Firmer than in print-outs to read: the sheet is copied, wetted and read at arm's length."""
 _HIVE = replace(CELL, face="Bold", size=10.5)
 _LAST = Role("Regular", 8.5, 9, "ink3")
 _TICK_WORD = Role("Regular", 8, 9, "ink2")
+_LADDER_SIGN = Role("Medium", 7.5, 8, "ink2")
 
 
-@dataclass(frozen=True, slots=True)
-class SheetColumn:
-    """A column to write in. ``ticks`` are boxes with a word before each ("" for a lone box)."""
-
-    title: str
-    mm: float
-    unit: str = ""
-    ticks: tuple[str, ...] = ()
-    group_end: bool = False
+OnPage = Callable[[Canvas, int, float, Sequence[float]], None]
+"""Told of each page: its canvas, the lines before it, its first row's upper edge, the heights of its rows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,14 +56,19 @@ class GridLine:
 class SheetGrid(Flowable):
     """The whole grid; it splits between lines under a repeated head."""
 
-    who = (7.0, 15.0, 24.0)
-    """Widths of number, hive and queen, millimetres."""
+    who = WHO
 
     def __init__(
-        self, columns: Sequence[SheetColumn], lines: Sequence[GridLine], margin: str, start: int = 0
+        self,
+        columns: Sequence[PaperColumn],
+        lines: Sequence[GridLine],
+        margin: str,
+        start: int = 0,
+        on_page: OnPage | None = None,
     ) -> None:
         super().__init__()
         self.columns, self.lines, self.margin, self.start = tuple(columns), list(lines), margin, start
+        self.on_page = on_page
 
     def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002, N803
         """The height at this width."""
@@ -77,10 +86,10 @@ class SheetGrid(Flowable):
         last = max(
             (len(_last_lines(column, line, place)) for place, column in enumerate(self.columns)), default=0
         )
-        return max(ROW, words * 8 + 2, queen * 11 + 4, hive * 12 + 4, last * 9 + 6)
+        return row_high(max(words * 8 + 2, queen * 11 + 4, hive * 12 + 4, last * 9 + 6))
 
     def _margin_room(self) -> float:
-        return (self.room - self.edges[-1]) * 0.55
+        return (self.room - self.edges[-1]) * 0.8
 
     def split(self, aW: float, aH: float) -> list[Flowable]:  # noqa: N803
         """As many lines as fit."""
@@ -96,7 +105,7 @@ class SheetGrid(Flowable):
         if not 0 < cut < len(self.lines):
             return []
         parts = ((self.lines[:cut], self.start), (self.lines[cut:], self.start + cut))
-        return [SheetGrid(self.columns, lines, self.margin, start) for lines, start in parts]
+        return [SheetGrid(self.columns, lines, self.margin, start, self.on_page) for lines, start in parts]
 
     def draw(self) -> None:
         """Head, lines, verticals."""
@@ -110,6 +119,9 @@ class SheetGrid(Flowable):
             y -= high
             self._rule(y, _FIFTH if index % 5 == 0 or index == self.start + len(self.lines) else HAIR)
         self._verticals(top, y)
+        if self.on_page is not None:
+            _, low = self.canv.absolutePosition(0, 0)
+            self.on_page(self.canv, self.start, low + top - HEAD_HIGH, self.heights)
 
     def _rule(self, y: float, weight: float) -> None:
         self.canv.setStrokeColor(ink("ink2" if weight == _FIFTH else "line5"))
@@ -124,7 +136,7 @@ class SheetGrid(Flowable):
             draw(self.canv, x + 3, y, column.title, HEAD)
             draw(self.canv, x + 3, y - 11, column.unit, HEAD_UNIT)
         draw(self.canv, self.edges[-1] + 3, y, self.margin, HEAD)
-        draw(self.canv, self.edges[-1] + 3, y - 11, "due; room for a note", HEAD_UNIT)
+        draw(self.canv, self.edges[-1] + 3, y - 11, "due, and a note", HEAD_UNIT)
         self._rule(top - HEAD_HIGH, _FIFTH)
 
     def _line(self, line: GridLine, top: float, high: float) -> None:
@@ -137,24 +149,22 @@ class SheetGrid(Flowable):
             draw(self.canv, self.edges[2] + 14, base - 11 * index, words, CELL)
         for place, column in enumerate(self.columns):
             last = _last_lines(column, line, place)
-            self._cell(column, self.edges[3 + place], self.edges[4 + place], base, last)
+            self._cell(column, self.edges[3 + place], base, last)
         words_at = wrapped(line.margin, _TICK_WORD, self._margin_room())
         first = top - high / 2 - 2.8 + 4 * (len(words_at) - 1)
         for index, words in enumerate(words_at):
             draw(self.canv, self.edges[-1] + 3, first - 8 * index, words, _TICK_WORD)
 
-    def _cell(self, column: SheetColumn, left: float, right: float, base: float, last: Sequence[str]) -> None:
+    def _cell(self, column: PaperColumn, left: float, base: float, last: Sequence[str]) -> None:
         for index, words in enumerate(last):
             draw(self.canv, left + 3, base - 9 * index, words, _LAST)
         self.canv.setStrokeColor(ink("ink2"))
         self.canv.setLineWidth(0.8)
-        x = right - 2.5
-        for word in reversed(column.ticks):
-            x -= BOX
-            self.canv.roundRect(x, base - 1.8, BOX, BOX, 0.8, stroke=1, fill=0)
-            if word:
-                draw(self.canv, x - 3.5, base, word, _TICK_WORD, "right")
-                x -= 3.5 + 4.4 * len(word) + 3
+        role, air = (_LADDER_SIGN, LADDER_AIR) if column.ladder else (_TICK_WORD, AIR)
+        for tick, at in zip(column.ticks, tick_lefts(column), strict=True):
+            x = left + at
+            self.canv.roundRect(x, base + 3.6 - BOX_LIFT, BOX, BOX, 0.8, stroke=1, fill=0)
+            draw(self.canv, x - air, base, tick.word, role, "right")
 
     def _verticals(self, top: float, bottom: float) -> None:
         self.canv.setStrokeColor(ink("line"))
@@ -171,10 +181,10 @@ class SheetGrid(Flowable):
             self.canv.line(x, top - 2, x, bottom)
 
 
-def _last_lines(column: SheetColumn, line: GridLine, place: int) -> tuple[str, ...]:
+def _last_lines(column: PaperColumn, line: GridLine, place: int) -> tuple[str, ...]:
     if place >= len(line.last):
         return ()
-    return wrapped(line.last[place], _LAST, max(column.mm * MM - 5 - (BOX + 2) * len(column.ticks), 8))
+    return wrapped(line.last[place], _LAST, max(column.mm * MM - 5 - ticks_wide(column), 8))
 
 
 class WriteIn(Flowable):

@@ -65,6 +65,8 @@ class Paper:
     top: float = TOP
     bottom: float = BOTTOM
     foot_line: float = FOOT_LINE
+    inset: float = 0
+    """How much further in title, running head and foot stand, where the corners are taken."""
 
     @property
     def size(self) -> tuple[float, float]:
@@ -84,13 +86,14 @@ LANDSCAPE = Paper(wide=True, side=12 * MM, top=11 * MM, bottom=14 * MM, foot_lin
 class TitleBlock(Flowable):
     """Farm, title, identity and period at the head of the first page."""
 
-    def __init__(self, heading: Heading, farm: Farm) -> None:
+    def __init__(self, heading: Heading, farm: Farm, inset: float = 0) -> None:
         super().__init__()
-        self.heading, self.farm = heading, farm
+        self.heading, self.farm, self.inset = heading, farm, inset
         self.spaceAfter = 10
 
     def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: ARG002, N803
         """The room it takes."""
+        whole, aW = aW, aW - 2 * self.inset  # noqa: N806
         self.room = aW
         name = clean(self.farm.name)
         contact = " · ".join(part for part in (*self.farm.address, self.farm.contact) if clean(part))
@@ -108,11 +111,12 @@ class TitleBlock(Flowable):
         self.top = max(len(self.contact), len(self.names)) * 12 + 14
         below = max(len(self.periods), len(self.sides)) * BODY.leading
         self.block = len(self.titles) * TITLE.leading + len(self.identities) * IDENTITY.leading + below
-        return aW, self.top + self.block + 2
+        return whole, self.top + self.block + 2
 
     def draw(self) -> None:
         """The farm above a line; below it the damson bar and the title."""
         canvas = self.canv
+        canvas.translate(self.inset, 0)
         height = self.top + self.block + 2
         for index, line in enumerate(self.names):
             draw(canvas, 0, height - 9.5 - 12 * index, line, STRONG)
@@ -189,20 +193,20 @@ def made_words(made: Made) -> str:
 
 def draw_foot(canvas: Canvas, key: str, made: Made, paper: Paper, number: int, total: int) -> None:
     """The foot of one page."""
-    right = paper.size[0] - paper.side
+    left, right = paper.side + paper.inset, paper.size[0] - paper.side - paper.inset
     canvas.setStrokeColor(ink("line5"))
     canvas.setLineWidth(HAIR)
-    canvas.line(paper.side, paper.foot_line, right, paper.foot_line)
+    canvas.line(left, paper.foot_line, right, paper.foot_line)
     end = f"{key} · page {number} of {total}"
     y = paper.foot_line - 11
     draw(canvas, right, y, end, FOOT, "right")
-    room = paper.text_width - text_width(end, FOOT) - 16
+    room = right - left - text_width(end, FOOT) - 16
     for index, line in enumerate(wrapped(made_words(made), FOOT, room)):
-        draw(canvas, paper.side, y - index * FOOT.leading, line, FOOT)
+        draw(canvas, left, y - index * FOOT.leading, line, FOOT)
 
 
 def _draw_running(heading: Heading, farm: Farm, paper: Paper, canvas: Canvas) -> None:
-    left, right = paper.side, paper.size[0] - paper.side
+    left, right = paper.side + paper.inset, paper.size[0] - paper.side - paper.inset
     y = paper.size[1] - paper.top - 8
     words = " · ".join(part for part in (heading.title, heading.identity, heading.period) if clean(part))
     room = right - left - text_width(clean(farm.name), STRONG) - 16
@@ -246,7 +250,7 @@ def build(
         initialFontName=BODY.font,
     )
     document.build(
-        [NextPageTemplate("later"), TitleBlock(heading, farm), *story],
+        [NextPageTemplate("later"), TitleBlock(heading, farm, paper.inset), *story],
         canvasmaker=partial(_Counted, heading=heading, made=made, paper=paper),
     )
     return buffer.getvalue()
