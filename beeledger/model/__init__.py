@@ -17,6 +17,7 @@ from beeledger.model import (
     restrictions,
     rounds,
     sites,
+    spray,
     stock,
 )
 
@@ -37,5 +38,6 @@ __all__ = [
     "restrictions",
     "rounds",
     "sites",
+    "spray",
     "stock",
 ]

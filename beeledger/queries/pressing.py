@@ -11,6 +11,7 @@ from sqlalchemy.orm import Session
 from beeledger.base.dates import long, short
 from beeledger.base.text import counted, listed
 from beeledger.base.units import kilometres
+from beeledger.database.restricted import laid
 from beeledger.model.colonies import HiveMark, Placement
 from beeledger.model.due import Due
 from beeledger.model.sites import Site
@@ -56,6 +57,8 @@ class Morning:
     places: tuple[tuple[int, str, int, int], ...]
     """Sites where nothing presses, for the map: id, name, easting, northing."""
     home: tuple[str, int, int] | None
+    restricted: frozenset[int] = frozenset()
+    """Sites under a restriction that holds now."""
 
 
 def morning(session: Session, today: date, now: datetime) -> Morning:
@@ -71,9 +74,9 @@ def morning(session: Session, today: date, now: datetime) -> Morning:
             home = (name, east or 0, north or 0)
         elif number not in listed_ids:
             quiet.append((number, name, east or 0, north or 0))
-    return Morning(
-        farm_size(session), tuple(due), tuple(cannot_wait(session, today, now)), tuple(quiet), home
-    )
+    held = frozenset(site for one in laid(session) if one.force.holds(now) for site in one.sites)
+    waits = tuple(cannot_wait(session, today, now))
+    return Morning(farm_size(session), tuple(due), waits, tuple(quiet), home, held)
 
 
 def cannot_wait(session: Session, today: date, now: datetime) -> list[Pressing]:

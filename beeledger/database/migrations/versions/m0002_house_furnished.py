@@ -25,6 +25,14 @@ def upgrade() -> None:
 def make() -> None:
     """The new tables."""
     op.create_table(
+        "due_rule",
+        sa.Column("id", WHOLE, autoincrement=False, nullable=False),
+        sa.Column("words", sa.Text(), nullable=False),
+        sa.CheckConstraint("id = 1", name=op.f("ck_due_rule_one_row")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_due_rule")),
+        sqlite_strict=True,
+    )
+    op.create_table(
         "paper_bytes",
         sa.Column("sha256", sa.Text(), nullable=False),
         sa.Column("content", sa.LargeBinary(), nullable=False),
@@ -85,6 +93,60 @@ def make() -> None:
         sqlite_strict=True,
     )
     op.create_index("ix_put_off_colony", "put_off", ["colony_id", "code"], unique=False)
+    op.create_table(
+        "spray_notice",
+        sa.Column("id", WHOLE, nullable=False),
+        sa.Column("version", WHOLE, nullable=False),
+        sa.Column("given_by", sa.Text(), nullable=False),
+        sa.Column("party_id", WHOLE, nullable=True),
+        sa.Column("given_on", DAY, nullable=False),
+        sa.Column("easting_m", WHOLE, nullable=True),
+        sa.Column("northing_m", WHOLE, nullable=True),
+        sa.Column("latitude_e6", WHOLE, nullable=True),
+        sa.Column("longitude_e6", WHOLE, nullable=True),
+        sa.Column("radius_m", WHOLE, nullable=False),
+        sa.Column("from_at", MOMENT, nullable=False),
+        sa.Column("from_on", DAY, nullable=False),
+        sa.Column("until_at", MOMENT, nullable=False),
+        sa.Column("until_on", DAY, nullable=False),
+        sa.Column("substance", sa.Text(), nullable=True),
+        sa.Column("note", sa.Text(), nullable=True),
+        sa.Column("closed_on", DAY, nullable=True),
+        sa.Column("done", sa.Text(), nullable=True),
+        sa.CheckConstraint(
+            "(closed_on IS NULL) = (done IS NULL)", name=op.f("ck_spray_notice_closing_whole")
+        ),
+        sa.CheckConstraint(
+            "(easting_m IS NOT NULL AND northing_m IS NOT NULL) OR (latitude_e6 IS NOT NULL AND longitude_e6 IS NOT NULL)",
+            name=op.f("ck_spray_notice_point_known"),
+        ),
+        sa.CheckConstraint("easting_m BETWEEN 0 AND 700000", name=op.f("ck_spray_notice_easting_m_range")),
+        sa.CheckConstraint(
+            "latitude_e6 BETWEEN -90000000 AND 90000000", name=op.f("ck_spray_notice_latitude_e6_range")
+        ),
+        sa.CheckConstraint("length(done) > 0", name=op.f("ck_spray_notice_closing_said")),
+        sa.CheckConstraint("length(given_by) > 0", name=op.f("ck_spray_notice_giver_named")),
+        sa.CheckConstraint(
+            "longitude_e6 BETWEEN -180000000 AND 180000000", name=op.f("ck_spray_notice_longitude_e6_range")
+        ),
+        sa.CheckConstraint("northing_m BETWEEN 0 AND 1300000", name=op.f("ck_spray_notice_northing_m_range")),
+        sa.CheckConstraint("radius_m >= 1", name=op.f("ck_spray_notice_radius_m_least")),
+        sa.CheckConstraint("until_at > from_at", name=op.f("ck_spray_notice_moments_order")),
+        sa.ForeignKeyConstraint(["party_id"], ["party.id"], name=op.f("fk_spray_notice_party_id")),
+        sa.PrimaryKeyConstraint("id", name=op.f("pk_spray_notice")),
+        sqlite_autoincrement=True,
+        sqlite_strict=True,
+    )
+    op.create_index("ix_spray_notice_from", "spray_notice", ["from_at"], unique=False)
+    op.create_index(
+        "ix_spray_notice_open",
+        "spray_notice",
+        ["until_at"],
+        unique=False,
+        sqlite_where=sa.text("closed_on IS NULL"),
+        postgresql_where=sa.text("closed_on IS NULL"),
+    )
+    op.create_index("ix_spray_notice_party", "spray_notice", ["party_id"], unique=False)
     op.create_table(
         "stock_item",
         sa.Column("id", WHOLE, nullable=False),
@@ -620,9 +682,9 @@ CREATE TABLE due_anew (
 """,
         '"id", "colony_id", "site_id", "code", "what", "why", "due_on", "minutes"',
         [
-            "CREATE INDEX ix_due_colony ON due (colony_id)",
             "CREATE INDEX ix_due_on ON due (due_on)",
             "CREATE INDEX ix_due_site ON due (site_id, due_on)",
+            "CREATE INDEX ix_due_colony ON due (colony_id)",
         ],
     )
     _altered(
@@ -632,6 +694,19 @@ CREATE TABLE due_anew (
             "ALTER TABLE due ADD COLUMN first_on DATE",
         ]
     )
+    op.execute("DROP INDEX ix_treatment_medicine")
+    op.execute("CREATE INDEX ix_treatment_in ON treatment (in_on)")
+    op.execute("CREATE INDEX ix_treatment_medicine ON treatment (medicine_id, in_on, out_on, pieces)")
+    op.execute("DROP INDEX ix_honey_transfer_from")
+    op.execute("DROP INDEX ix_honey_transfer_to")
+    op.execute("CREATE INDEX ix_honey_transfer_to ON honey_transfer (to_lot_id, grams)")
+    op.execute(
+        'CREATE INDEX ix_honey_transfer_began ON honey_transfer ("on", grams) WHERE origin IS NOT NULL'
+    )
+    op.execute(
+        'CREATE INDEX ix_honey_transfer_spent ON honey_transfer ("on", sink, grams) WHERE sink IS NOT NULL'
+    )
+    op.execute("CREATE INDEX ix_honey_transfer_from ON honey_transfer (from_lot_id, grams)")
 
 
 def _anew(table: str, ddl: str, columns: str, indexes: list[str]) -> None:

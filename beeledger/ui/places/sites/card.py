@@ -52,6 +52,8 @@ class PlaceCard(Card):
         self.head.set_acts(*self.buttons.values())
         self.force = FactRows(marks=True, middle_at=90)
         self.section("force", HEADING, self.force).setObjectName("sites.card.force")
+        self.spray = FactRows(marks=True, middle_at=90)
+        self.section("spray", "Spray notices", self.spray).setObjectName("sites.card.spray")
         self.figures = KeyFigures()
         self.add(self.figures)
         titles = {
@@ -94,6 +96,11 @@ class PlaceCard(Card):
         self.official.say(record_facts(official, today) or [Fact("Nothing is written of any", ink="ink2")])
         self.sections["official"].show()
         self.official_buttons["Release"].setVisible(bool(official.in_force))
+
+    def show_spray(self, facts: list[Fact]) -> None:
+        """Notices of spraying whose circle the site is in."""
+        self.spray.say(facts)
+        self.sections["spray"].setVisible(bool(facts))
 
     def show_nothing(self) -> None:
         """Nothing is chosen."""

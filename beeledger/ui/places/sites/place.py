@@ -1,8 +1,8 @@
 """Sites: every site in a table and on a map at true scale; the card says what stands there and how to get in.
 
-Reads: queries.sites.list_sites, queries.sites.site_card, queries.sites.landholders, queries.restrictions.official_of_site, queries.restrictions.in_force
-Acts: operations.sites.add_site, operations.sites.change_site, operations.sites.close_site, operations.restrictions.impose_restriction, operations.restrictions.change_restriction, operations.restrictions.release_restriction, operations.official.record_visit, operations.official.record_sample, operations.official.record_result
-Computes: rules.sites.read_grid, rules.sites.near_m, rules.due.grade, rules.restrictions.first_words
+Reads: queries.sites.list_sites, queries.sites.site_card, queries.sites.landholders, queries.restrictions.official_of_site, queries.restrictions.in_force, queries.spray.spray_at
+Acts: operations.sites.add_site, operations.sites.change_site, operations.sites.close_site, operations.restrictions.impose_restriction, operations.restrictions.change_restriction, operations.restrictions.release_restriction, operations.official.record_visit, operations.official.record_sample, operations.official.record_result, operations.spray.record_spray_notice, operations.spray.close_spray_notice
+Computes: rules.sites.read_grid, rules.sites.near_m, rules.due.grade, rules.restrictions.first_words, rules.spray.choices
 Prints: nothing
 """
 
@@ -29,10 +29,12 @@ from beeledger.ui.places.sites.authority import Authority
 from beeledger.ui.places.sites.card import PlaceCard
 from beeledger.ui.places.sites.form import SiteForm
 from beeledger.ui.places.sites.official import paper_records
+from beeledger.ui.places.sites.spray import Spraying
 from beeledger.ui.places.sites.table import COLUMNS, is_due, on_map, site_row, sums
 from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.chips import Chips
 from beeledger.ui.widgets.empty_state import EmptyState
+from beeledger.ui.widgets.fact_rows import Fact
 from beeledger.ui.widgets.filter_box import FilterBox
 from beeledger.ui.widgets.foot import TableFoot
 from beeledger.ui.widgets.panes import Band, Panes, Stack
@@ -60,6 +62,7 @@ class Here(TablePlace):
             "official_visit",
             "sample",
             "vehicle",
+            "spray_notice",
         }
     )
 
@@ -74,6 +77,7 @@ class Here(TablePlace):
             lambda: self.shown,
             self._show_official,
         )
+        self.spraying = Spraying(self, lambda: self.shown, self._show_spray)
         self._build()
         self._lay_out()
         self._connect()
@@ -105,7 +109,9 @@ class Here(TablePlace):
             f"<p><b>On suspicion of a notifiable disease or pest:</b> {first_words()} A restriction holds from the "
             "notification on and ends only by the inspector’s written release; until then moves, takes, dispatches and "
             "frames given out of the site ask for a licence. Enter on its line changes it; Enter on a sample’s line "
-            "writes its result.</p>"
+            "writes its result.</p><p><b>Spray notice</b> writes what a grower or neighbour rang through: where, from when "
+            "until when. It says which own sites are inside and whom to ring; while it runs it stands on Today. Enter on "
+            "its line closes it with what was done.</p>"
         )
 
     def new(self) -> None:
@@ -159,13 +165,19 @@ class Here(TablePlace):
             "Round here": self.open_round, "Hives": self.open_hives, "Add hives": self.add_hives, "Change": self.change,
             "Give up": self.give_up,
         }  # fmt: skip
-        self.card = PlaceCard(acts, self.authority.acts(), self.desk.open_place, self.authority.open)
+        self.card = PlaceCard(
+            acts,
+            {**self.authority.acts(), "Spray notice": self.spraying.record},
+            self.desk.open_place,
+            self.authority.open,
+        )
         self.papers = hang_papers(self.card, self.desk, "sites")
         self.take_card(self.card)
         self.command("Ctrl+N", "new site", self.new)
         self.command("Ctrl+E", "change the chosen site", self.change)
         self.command("Ctrl+Shift+R", "restrict the chosen site", self.authority.restrict)
         self.command("Ctrl+Shift+V", "an official visit to it", self.authority.visit)
+        self.command("Ctrl+Shift+N", "a notice of spraying near it", self.spraying.record)
         self.command("Ctrl+Shift+S", "a sample taken there", self.authority.sample)
 
     def _lay_out(self) -> None:
@@ -181,6 +193,7 @@ class Here(TablePlace):
         self.table.chosen_changed.connect(self._chosen)
         self.table.opened.connect(lambda _id: self.open_round())
         self.table.shown_changed.connect(self._counted)
+        self.card.spray.opened.connect(self.spraying.open)
         self.map.picked.connect(lambda key: self.table.choose([key]))
         self.map.opened.connect(lambda _key: self.open_round())
 
@@ -250,10 +263,14 @@ class Here(TablePlace):
         if card is not None:
             self.card.show_site(card, self.desk.clock.today())
             self.authority.read(card.line.site_id)
+            self.spraying.read(card.line.site_id)
 
     def _show_official(self, official: SiteOfficial) -> None:
         self.card.show_official(official, self.desk.clock.today())
         self.papers.show_of(("site", official.site_id), paper_records(official))
+
+    def _show_spray(self, facts: list[Fact]) -> None:
+        self.card.show_spray(facts)
 
     def _with_landholders(self, then: Callable[[list[str]], None]) -> None:
         self.desk.read(landholders, owner=self, then=then, key="landholders")
