@@ -13,6 +13,8 @@ from beeledger.ui.widgets.choice import Choice
 from beeledger.ui.widgets.field import Field
 
 ALL = "all"
+_AHEAD = timedelta(days=364)
+"""A day typed without its year is to come: it is read as one of the year from today."""
 _NOTE = "It comes back on that day. What answers it ends it before: a look, a count, strips taken out."
 _CAUTION = (
     "A swarm, a hungry colony and medicine left in do not wait: the label and the bees stand above a plan."
@@ -24,7 +26,7 @@ def put_off_form(
 ) -> TypedForm:
     """Put off what presses at colonies or at sites, or one kind of reason there."""
     read = _reading(tuple(colony_ids), tuple(site_ids))
-    form = TypedForm(f"Put off at {names}", "Put it off", read, today, _NOTE)
+    form = TypedForm(f"Put off at {names}", "Put it off", read, today + _AHEAD, _NOTE)
     kinds = [(key, figures.title) for key, figures in reason_figures().items() if figures.scope == "colony"]
     form.add("what", Field("What", code, editor=Choice([(ALL, "everything that presses now"), *kinds])))
     form.add_side_by_side(
@@ -49,7 +51,7 @@ def task_form(names: str, today: date, colony_ids: tuple[int, ...]) -> TypedForm
         return NewTask(what, due_on, colony_ids) if what and due_on else None
 
     note = "It stands among what is due until Enter on its line says that it is done."
-    form = TypedForm(f"A task at {names}", "Ask for it", read, today, note)
+    form = TypedForm(f"A task at {names}", "Ask for it", read, today + _AHEAD, note)
     form.add("what", Field("What is to be done", prompt="mend the roof"))
     form.add("due_on", Field("By", long(today), width=150))
     return form

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from datetime import date
+from datetime import date, timedelta
 
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
@@ -34,6 +34,8 @@ _FIRST = {"fed": "Litres", "counted": "Mites", "dropped": "Mites", "hatched": "D
 _SECOND = {"counted": "On how many bees", "dropped": "Over how many days"}
 _MOST_LITRES_ML = 100_000
 _MOST = 100_000
+_HALF_YEAR = timedelta(days=182)
+"""A day typed without its year is the one nearest to today."""
 
 
 class WhatIf(QWidget):
@@ -189,11 +191,11 @@ def _dropped(values: Mapping[str, str], _card: ColonyCard | None, today: date) -
 
 
 def _hatched(values: Mapping[str, str], _card: ColonyCard | None, today: date) -> list[Step]:
-    return if_hatched(read_date(values["day"], today))
+    return if_hatched(read_date(values["day"], today + _HALF_YEAR))
 
 
 def _stopped(values: Mapping[str, str], _card: ColonyCard | None, today: date) -> list[Step]:
-    return if_laying_stopped(read_date(values["day"], today))
+    return if_laying_stopped(read_date(values["day"], today + _HALF_YEAR))
 
 
 def _whole(text: str, scale: int = 1, most: int = _MOST) -> int:

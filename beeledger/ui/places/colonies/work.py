@@ -182,6 +182,7 @@ class ColonyWork:
         self._place.show_form(
             form, "finish", lambda said: self._place.post(form, finish_task, colony_id, said)
         )
+        form.main.setFocus()
 
     def _queen_gone(self, chosen: list[ColonyLine]) -> None:
         form = forms.queen_gone_form(_names(chosen), self._today)

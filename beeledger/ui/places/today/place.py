@@ -1,7 +1,7 @@
 """Today: where to go, worst first, on a map beside it, and what cannot wait; round sheets for the crew.
 
 Reads: queries.pressing.morning, queries.first_steps.first_steps, queries.farm.farm_settings, queries.round_paper.printed_sheet
-Acts: operations.farm.set_farm, operations.imports.import_register
+Acts: operations.farm.set_farm, operations.imports.import_register, operations.putting_off.put_off_due
 Computes: rules.due.grade, rules.haulage.nearest_next, rules.haulage.round_estimate
 Prints: documents.round_sheet
 """
@@ -20,6 +20,7 @@ from beeledger.base.text import counted
 from beeledger.database.backup import last_backup, place_of
 from beeledger.operations.act import Done
 from beeledger.operations.farm import set_farm
+from beeledger.operations.putting_off import put_off_due
 from beeledger.queries.due import SiteDue
 from beeledger.queries.first_steps import FirstSteps, first_steps
 from beeledger.queries.pressing import Morning, Pressing, morning
@@ -27,7 +28,9 @@ from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.desk.place import Place
 from beeledger.ui.parts.paper import PaperPane, Printed
+from beeledger.ui.parts.put_off_form import ALL, put_off_form
 from beeledger.ui.parts.site_map import SiteMap
+from beeledger.ui.parts.typed_form import SidePane
 from beeledger.ui.places.today.first_minutes import FirstMinutes
 from beeledger.ui.places.today.sheets import round_sheets
 from beeledger.ui.places.today.spreadsheet import SpreadsheetPane
@@ -100,7 +103,8 @@ class Here(Place):
             "<p>A new ledger is welcomed here and led from the farm's name to its first posted round.</p>"
             "<p>Sites where something is late, due today or within three days, worst first, with the reasons counted. "
             "Minutes are of work at the hives alone. Tick sites to see their work, an order to drive them in (straight "
-            "lines × 1.3, an estimate) and to print their round sheets.</p><p>What cannot wait stands at the right; "
+            "lines × 1.3, an estimate) and to print their round sheets, or to <b>put off</b> what is due there with a day and a note. Restricted sites carry "
+            "their own mark on the map. Which reasons there are, and their figures, stand in Settings.</p><p>What cannot wait stands at the right; "
             "Enter on a line goes there.</p>"
         )
 
@@ -126,6 +130,23 @@ class Here(Place):
 
         desk.run("Making the round sheets", work, owner=self, then=self._show_paper)
 
+    def put_off(self) -> None:
+        """Ask until when and why the reasons at the chosen sites are put off; a chip narrows it to its kind."""
+        chosen = self.chosen_lines()
+        if not chosen:
+            self.desk.say("No site is chosen", "watch", "Tick the sites where it can wait")
+            return
+        names = chosen[0].site if len(chosen) == 1 else counted(len(chosen), "site")
+        code = next((str(key) for key in self.chips.on()), ALL)
+        ids = [line.site_id for line in chosen]
+        form = put_off_form(names, self.desk.clock.today(), site_ids=ids, code=code)
+        form.ready.connect(
+            lambda wanted: self.desk.act(
+                put_off_due, wanted, owner=self, then=lambda _done: self.side.leave(), refused=form.refused
+            )
+        )
+        self.side.open(form, "today.put_off_form")
+
     def chosen_lines(self) -> list[SiteDue]:
         """The chosen sites in the order shown."""
         return [self.lines[key] for key in self.table.chosen() if isinstance(key, int) and key in self.lines]
@@ -138,9 +159,11 @@ class Here(Place):
         self.table.setObjectName("today.table")
         self.sheets = Button("Round sheets", self.print_sheets, icon="print")
         self.sheets.setObjectName("today.sheets")
+        self.later = Button("Put off", self.put_off)
+        self.later.setObjectName("today.put_off")
         self.round = Button("Open the round", self.open_round, kind="main")
         self.round.setObjectName("today.round")
-        self.foot = ActFoot(self.sheets, self.round)
+        self.foot = ActFoot(self.later, self.sheets, self.round)
         self.quiet = EmptyState(
             "Nothing is due", "Rounds, strips and counts make it appear here as they fall due."
         )
@@ -159,6 +182,7 @@ class Here(Place):
         )  # fmt: skip
         self.table.sort_by(None)
         self.command("Ctrl+P", "round sheets of the chosen sites", self.print_sheets)
+        self.command("Ctrl+Shift+O", "put off what is due at the chosen sites", self.put_off)
         self.command("Ctrl+O", "read an old spreadsheet", self.spreadsheet.choose_file)
 
     def _lay_out(self) -> None:
@@ -167,7 +191,8 @@ class Here(Place):
         legend = RunWords(
             [
                 Run("late", mark=Mark.LATE, gap=14, small=True), Run("due today", mark=Mark.TODAY, gap=14, small=True),
-                Run("soon", mark=Mark.SOON, gap=14, small=True), Run("size: colonies", small=True),
+                Run("soon", mark=Mark.SOON, gap=14, small=True),
+                Run("restricted", mark=Mark.HELD, gap=14, small=True), Run("size: colonies", small=True),
             ],
             shorten=True,
         )  # fmt: skip
@@ -175,7 +200,9 @@ class Here(Place):
         head.add(legend, 1)
         right = Panes(Stack(head, self.map), self.waiting, upright=True)
         right.share(470, 330)
-        panes = Panes(left, right)
+        self.side = SidePane(right)
+        self.side.back_to = self.table
+        panes = Panes(left, self.side)
         panes.share(756, 500)
         self.front = panes
         self.stack = QStackedWidget()
@@ -254,9 +281,11 @@ class Here(Place):
         self.foot.say(*chosen_words(chosen, self.home))
         if chosen:
             self.sheets.on()
+            self.later.on()
             self.round.on()
         else:
             self.sheets.off("No site is chosen")
+            self.later.off("No site is chosen")
             self.round.off("No site is chosen")
 
     def _toggled(self, key: Hashable) -> None:
