@@ -18,6 +18,7 @@ from beeledger.model.due import Task
 from beeledger.model.feeding import Feeding
 from beeledger.model.honey import HoneyLot, Take, TakeLine
 from beeledger.model.medicines import Medicine, MiteCount, Treatment
+from beeledger.model.restrictions import LicenceUse
 from beeledger.model.rounds import Round, RoundEntry
 from beeledger.operations.box_counts import count_on
 from beeledger.operations.colonies import Boxes, stack_row, usual_boxes
@@ -190,6 +191,9 @@ def _drop_take(facts: Facts, take: Take | None) -> None:
     if lot is not None:
         what = f"honey of this round's take was weighed into {lot}"
         raise Refused([Finding("rounds.take", Grade.REFUSED, what, "Correct the weighing first")])
+    for use in facts.session.scalars(select(LicenceUse).where(LicenceUse.take_id == take.id)):
+        facts.session.delete(use)  # typed when the restriction was written down, after the round
+    facts.session.flush()
     facts.session.delete(take)
 
 

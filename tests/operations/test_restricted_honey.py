@@ -219,3 +219,21 @@ def test_supers_off_at_the_desk_stay_at_a_restricted_site_or_go_by_a_take_under_
     stay = replace(empty, accepted=empty.accepted | {"colony.restricted"})
     perform(long.ledger, change_boxes, hive, EARLY, BoxChange(supers=0), stay)
     assert sound(long.ledger)
+
+
+def test_a_round_whose_take_got_its_licence_with_the_restriction_can_still_be_put_right(
+    ledger: Ledger,
+) -> None:
+    long = yard(ledger, "Long Drove", "1", "2")
+    line = Line(Entry(outcome=Outcome.LOOKED, supers_off=1), long.hives["1"], accepted=frozenset({"rounds.supers_off_never_on"}))  # fmt: skip
+    number = long.post(h1=line, h2=LOOKED).result.round_id
+    new = NewRestriction("American foul brood suspected", EARLY, site_id=long.site, licence=LICENCE)
+    perform(ledger, impose_restriction, new)
+    assert [use.licence for use in rows(ledger, LicenceUse)] == ["L 3/26"]
+    nothing = long.round((replace(line, entry=LOOKED),))
+    corrected = perform(ledger, correct_round, number, nothing)
+    assert (rows(ledger, LicenceUse), rows(ledger, Take)) == ([], [])
+    assert sound(ledger)
+    undo(ledger, corrected.act)
+    assert [use.licence for use in rows(ledger, LicenceUse)] == ["L 3/26"]
+    assert sound(ledger)
