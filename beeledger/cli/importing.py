@@ -24,9 +24,9 @@ if TYPE_CHECKING:
 class _OnlyTried(Exception):
     """Leaves an act without writing it; carries the sentence it would have written."""
 
-    def __init__(self, sentence: str) -> None:
+    def __init__(self, sentence: str, left: list[Finding]) -> None:
         super().__init__(sentence)
-        self.sentence = sentence
+        self.sentence, self.left = sentence, left
 
 
 def add_commands(commands: Commands) -> None:
@@ -42,6 +42,20 @@ def add_commands(commands: Commands) -> None:
     add_ledger(command, "--into", "the ledger; made with --accept when it is not there")
     command.add_argument("--accept", action="store_true", help="write what can be read, as one act")
     command.add_argument("--without-doubtful", action="store_true", help="leave rows out that want a look")
+    command.add_argument(
+        "--dead",
+        choices=("ended", "alive"),
+        default="ended",
+        help="how hives come in of which a comment says that they are dead",
+    )
+    command.add_argument(
+        "--leave-out", action="store_true", help="leave rows out that the ledger cannot take, and name them"
+    )
+    command.add_argument(
+        "--found-unknown",
+        action="store_true",
+        help="found hives that only old looks speak of on their first look",
+    )
 
 
 def run(chosen: argparse.Namespace, voice: Voice) -> int:
@@ -51,15 +65,16 @@ def run(chosen: argparse.Namespace, voice: Voice) -> int:
     reading = read_register(chosen.file, clock_of(chosen).today())
     leave_out = _doubtful(reading) if chosen.without_doubtful else set()
     try:
-        sentence = _write(chosen, reading, leave_out) if chosen.accept else _try(chosen, reading, leave_out)
+        way = _write if chosen.accept else _try
+        sentence, left = way(chosen, reading, leave_out)
     except Refused as refused:
         _answer(voice, reading, list(refused.findings), "Nothing was written.")
         return REFUSED
     if chosen.accept:
-        _answer(voice, reading, [], f"{sentence}.")
+        _answer(voice, reading, left, f"{sentence}.")
         return DONE
-    _answer(voice, reading, [], f"Would write: {sentence}. Nothing was written; --accept writes it.")
-    return REFUSED if reading.refused else DONE
+    _answer(voice, reading, left, f"Would write: {sentence}. Nothing was written; --accept writes it.")
+    return REFUSED if reading.refused or left else DONE
 
 
 def _doubtful(reading: RegisterReading) -> set[tuple[str, int]]:
@@ -70,30 +85,36 @@ def _doubtful(reading: RegisterReading) -> set[tuple[str, int]]:
     }
 
 
-def _write(chosen: argparse.Namespace, reading: RegisterReading, leave_out: set[tuple[str, int]]) -> str:
+def _write(
+    chosen: argparse.Namespace, reading: RegisterReading, leave_out: set[tuple[str, int]]
+) -> tuple[str, list[Finding]]:
     from beeledger.operations.act import perform
     from beeledger.operations.imports import import_register
 
     with opened(chosen, create=True) as ledger:
-        return perform(ledger, import_register, _register(ledger, chosen, reading, leave_out)).sentence
+        done = perform(ledger, import_register, _register(ledger, chosen, reading, leave_out))
+        return done.sentence, list(done.result.left)
 
 
-def _try(chosen: argparse.Namespace, reading: RegisterReading, leave_out: set[tuple[str, int]]) -> str:
+def _try(
+    chosen: argparse.Namespace, reading: RegisterReading, leave_out: set[tuple[str, int]]
+) -> tuple[str, list[Finding]]:
     """Go through the whole act and leave it unwritten, so that the preview says what the act would say."""
     with _somewhere(chosen) as ledger:
         register = _register(ledger, chosen, reading, leave_out)
         try:
             _try_act(ledger, register)
         except _OnlyTried as tried:
-            return tried.sentence
-    return ""
+            return tried.sentence, tried.left
+    return "", []
 
 
 def _try_act(ledger: Ledger, register: Register) -> None:
     from beeledger.operations.imports import import_register
 
     with ledger.act("import_register") as act:
-        raise _OnlyTried(import_register(act, register))
+        sentence = import_register(act, register)
+        raise _OnlyTried(sentence, list(act.result.left))
 
 
 @contextmanager
@@ -118,7 +139,15 @@ def _register(
 
     with ledger.read() as session:
         farm = farm_settings(session)
-    return to_register(reading, chosen.file.name, farm, leave_out)
+    return to_register(
+        reading,
+        chosen.file.name,
+        farm,
+        leave_out,
+        all_live=chosen.dead == "alive",
+        leave_out_bad=chosen.leave_out,
+        found_unknown=chosen.found_unknown,
+    )
 
 
 def _answer(voice: Voice, reading: RegisterReading, more: list[Finding], end: str) -> None:

@@ -23,6 +23,7 @@ from beeledger.model.parties import Party
 from beeledger.model.rounds import Round, RoundEntry
 from beeledger.model.sites import Site
 from beeledger.operations.colonies import Boxes, NewColony, end, found, marks_in_use
+from beeledger.operations.imported_looks import ComingLook, ComingQueen, known_marks, post_looks, put_queens
 from beeledger.operations.parties import NewParty, add_party
 from beeledger.operations.queens import NewQueen
 from beeledger.operations.rounds import entry_values
@@ -58,6 +59,10 @@ class ComingHive:
     kind: str = "full"
     ended: bool = False
     """The register says that it is no more: it ends on the day it was last seen, of an unknown cause."""
+    first_site: str = ""
+    """Where its first look has it, when that is another site."""
+    last_seen: date | None = None
+    """The day of its last look, when older ones come with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +74,12 @@ class Register:
     hives: tuple[ComingHive, ...]
     numbers_restart: bool = False
     """Numbers begin again at each site: the code of its site goes before each number."""
+    looks: tuple[ComingLook, ...] = ()
+    queens: tuple[ComingQueen, ...] = ()
+    leave_out: bool = False
+    """Rows that cannot be written are left out and named in ``Imported.left``; otherwise they hold the whole act."""
+    found_unknown: bool = False
+    """A hive that only looks speak of is founded on the day of its first look; otherwise it is asked about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +89,10 @@ class Imported:
     sites: tuple[int, ...]
     colonies: tuple[int, ...]
     marks: tuple[str, ...]
+    looks: int = 0
+    queens: int = 0
+    left: tuple[Finding, ...] = ()
+    """The rows that were left out, each with its reason."""
 
 
 def import_register(act: OpenAct, register: Register) -> str:
@@ -88,19 +103,99 @@ def import_register(act: OpenAct, register: Register) -> str:
     that has not come, for a look that cannot be true.
     """
     codes, made = _bring_sites(act, register)
-    hives = _with_own_marks(register, {key: code for key, (_, code) in codes.items()})
-    findings = _check_hives(act, hives, codes)
-    if findings:
-        raise Refused(findings)
-    new = _colonies(act, hives, {key: site_id for key, (site_id, _) in codes.items()})
+    sites = {key: site_id for key, (site_id, _) in codes.items()}
+    register = _with_unknown(act, _marked(register, {key: code for key, (_, code) in codes.items()}), sites)
+    findings = _check_hives(act, register.hives, codes)
+    hives, left = _kept(register, findings)
+    hives, looks = _first_seen(hives, register.looks)
+    coming: list[ComingLook | ComingQueen] = [*looks, *register.queens]
+    marks = [one.mark for one in coming]
+    used = marks_in_use(act, marks)
+    new = _colonies(act, hives, sites)
     colonies = found(act, new)
-    looks = _write_looks(act, register.file, hives, new, colonies)
+    of_mark = {hive.mark: number for hive, number in zip(hives, colonies, strict=True)}
+    known = known_marks(act, marks, of_mark, used)
+    posted, more = post_looks(
+        act, register.file, [(one, known[one.mark]) for one in looks if one.mark in known], sites
+    )
+    queens, others = put_queens(act, [(one, known[one.mark]) for one in register.queens if one.mark in known])
+    left += [*more, *others, *(_unknown(one) for one in coming if one.mark not in known)]
+    if left and not register.leave_out:
+        raise Refused(left)
+    posted += _write_looks(act, register.file, hives, new, colonies)
     gone = _end_the_gone(act, hives, new, colonies)
-    act.result = Imported(tuple(made), tuple(colonies), tuple(hive.mark for hive in hives))
-    sites = f"{counted(len(made), 'site')}, " if made else ""
-    hives_said = counted(len(colonies), "colony", "colonies")
+    act.result = Imported(
+        tuple(made), tuple(colonies), tuple(hive.mark for hive in hives), posted, queens, tuple(left)
+    )
+    return _sentence(register.file, act.result, gone, with_queens=bool(register.queens))
+
+
+def _sentence(file: str, made: Imported, gone: int, *, with_queens: bool) -> str:
+    sites = f"{counted(len(made.sites), 'site')}, " if made.sites else ""
     ended = f" ({gone} ended)" if gone else ""
-    return f"Imported {register.file}: {sites}{hives_said}{ended}, {counted(looks, 'look')}"
+    queens = f", {counted(made.queens, 'queen')}" if with_queens else ""
+    hives = counted(len(made.colonies), "colony", "colonies")
+    return f"Imported {file}: {sites}{hives}{ended}, {counted(made.looks, 'look')}{queens}"
+
+
+def _kept(register: Register, findings: Sequence[Finding]) -> tuple[list[ComingHive], list[Finding]]:
+    """The hives that nothing speaks against, and one finding for each row left out."""
+    if findings and not register.leave_out:
+        raise Refused(list(findings))
+    bad = {(one.where.sheet, one.where.row) for one in findings}
+    first = {(one.where.sheet, one.where.row): one for one in reversed(findings)}
+    hives = [hive for hive in register.hives if (hive.where.sheet, hive.where.row) not in bad]
+    return hives, [one for one in findings if first[one.where.sheet, one.where.row] is one]
+
+
+def _first_seen(
+    hives: Sequence[ComingHive], looks: Sequence[ComingLook]
+) -> tuple[list[ComingHive], list[ComingLook]]:
+    """Hives with older looks: founded at the first of them, their last look among them, where it is not yet."""
+    of_mark: dict[str, list[ComingLook]] = {}
+    for look in looks:
+        of_mark.setdefault(look.mark, []).append(look)
+    kept, more = [], list(looks)
+    for hive in hives:
+        older = of_mark.get(hive.mark)
+        if not older:
+            kept.append(hive)
+            continue
+        if hive.seen and hive.look and all(look.on != hive.seen for look in older):
+            more.append(ComingLook(hive.mark, hive.site, hive.seen, hive.look, hive.where))
+        first = min(older, key=lambda look: look.on)
+        early = hive.seen is None or first.on < hive.seen
+        kept.append(
+            replace(
+                hive, look=None, seen=first.on if early else hive.seen, first_site=first.site if early else "",
+                last_seen=max([look.on for look in older] + ([hive.seen] if hive.seen else [])),
+            )
+        )  # fmt: skip
+    return kept, more
+
+
+def _with_unknown(act: OpenAct, register: Register, sites: Mapping[str, int]) -> Register:
+    """Hives that only looks speak of, founded on the day of the first, where the person wants it."""
+    if not register.found_unknown:
+        return register
+    there = {hive.mark for hive in register.hives}
+    there |= set(known_marks(act, [look.mark for look in register.looks], {}, {}))
+    first: dict[str, ComingLook] = {}
+    for look in sorted(register.looks, key=lambda look: look.on):
+        if look.mark not in there and folded(look.site) in sites:
+            first.setdefault(look.mark, look)
+    made = tuple(ComingHive(look.mark, look.site, look.where, look.on) for look in first.values())
+    return replace(register, hives=register.hives + made)
+
+
+def _unknown(one: ComingLook | ComingQueen) -> Finding:
+    what = f"hive {one.mark} is neither in the ledger nor in the file"
+    mend = (
+        "Bring it in from its first look, or correct the number"
+        if isinstance(one, ComingLook)
+        else "Correct the number"
+    )
+    return Finding("import.unknown-hive", Grade.REFUSED, what, mend, one.where)
 
 
 def _bring_sites(act: OpenAct, register: Register) -> tuple[dict[str, tuple[int, str]], list[int]]:
@@ -134,11 +229,20 @@ def _add_site(act: OpenAct, coming: ComingSite, parties: dict[str, int]) -> int:
     return int(act.result)
 
 
-def _with_own_marks(register: Register, codes: Mapping[str, str]) -> list[ComingHive]:
-    hives = [replace(hive, mark=tidy(hive.mark)) for hive in register.hives]
-    if not register.numbers_restart:
-        return hives
-    return [replace(hive, mark=_own_mark(codes.get(folded(hive.site), ""), hive.mark)) for hive in hives]
+def _marked(register: Register, codes: Mapping[str, str]) -> Register:
+    """The rows with their hives' own marks: the code of the site before it where numbers begin again."""
+
+    def mark(one: ComingHive | ComingLook | ComingQueen) -> str:
+        bare = tidy(one.mark)
+        code = codes.get(folded(one.site), "")
+        return _own_mark(code, bare) if register.numbers_restart and one.site else bare
+
+    return replace(
+        register,
+        hives=tuple(replace(one, mark=mark(one)) for one in register.hives),
+        looks=tuple(replace(one, mark=mark(one)) for one in register.looks),
+        queens=tuple(replace(one, mark=mark(one)) for one in register.queens),
+    )
 
 
 def _own_mark(code: str, mark: str) -> str:
@@ -194,7 +298,7 @@ def _colonies(act: OpenAct, hives: Sequence[ComingHive], sites: Mapping[str, int
     stands: Counter[int] = Counter()
     new = []
     for hive in hives:
-        site_id = sites[folded(hive.site)]
+        site_id = sites.get(folded(hive.first_site)) or sites[folded(hive.site)]
         stands[site_id] += 1
         new.append(
             NewColony(
@@ -212,7 +316,7 @@ def _end_the_gone(
     by_day: dict[date, list[int]] = {}
     for hive, colony, colony_id in zip(hives, new, colonies, strict=True):
         if hive.ended:
-            by_day.setdefault(colony.on, []).append(colony_id)
+            by_day.setdefault(hive.last_seen or colony.on, []).append(colony_id)
     for on, ids in by_day.items():
         end(act, ids, on, Cause.UNKNOWN.value)
     return sum(len(ids) for ids in by_day.values())

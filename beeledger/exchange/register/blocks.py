@@ -7,7 +7,13 @@ from dataclasses import dataclass, replace
 from beeledger.base.findings import Where
 from beeledger.base.resources import table
 from beeledger.base.text import folded, listed, tidy
-from beeledger.exchange.register.content import heads_by_content, is_month_first, with_columns_by_content
+from beeledger.exchange.register.choosing import Choices, with_choices
+from beeledger.exchange.register.content import (
+    day_proofs,
+    heads_by_content,
+    is_month_first,
+    with_columns_by_content,
+)
 from beeledger.exchange.register.headings import Heads, read_heads
 from beeledger.exchange.register.records import Remarks
 from beeledger.exchange.tables import Cell, Line, Table
@@ -26,14 +32,16 @@ class Block:
     title: str = ""
     epoch_1904: bool = False
     month_first: bool = False
+    kind_said: bool = False
+    """Whether the person said what its rows are."""
 
     def where(self, line: Line, name: str = "") -> Where:
         """The place of a field's cell in a row."""
         return Where(sheet=self.sheet, row=line.number, column=self.heads.column(name) if name else "")
 
 
-def cut(sheet: Table, remarks: Remarks) -> list[Block]:
-    """The blocks of one sheet; what is passed over is noted."""
+def cut(sheet: Table, remarks: Remarks, chosen: Choices | None = None) -> list[Block]:
+    """The blocks of one sheet, their columns as ``chosen``; what is passed over is noted."""
     if sheet.hidden:
         remarks.note(Where(sheet=sheet.name), "hidden", "the sheet is hidden and was not read")
         return []
@@ -57,10 +65,15 @@ def cut(sheet: Table, remarks: Remarks) -> list[Block]:
             heads, lines = found, []
     if heads:
         blocks.append(Block(sheet.name, heads, tuple(lines), title, sheet.epoch_1904))
-    blocks = [replace(block, heads=with_columns_by_content(block.heads, block.lines)) for block in blocks]
-    blocks = [replace(block, month_first=is_month_first(block.heads, block.lines)) for block in blocks]
+    blocks = [_settled(block, chosen or {}) for block in blocks]
     _note_passed_over(sheet, blocks, repeats, remarks)
     return blocks
+
+
+def _settled(block: Block, chosen: Choices) -> Block:
+    heads, kind_said = with_choices(with_columns_by_content(block.heads, block.lines), chosen)
+    turned = is_month_first(heads, block.lines)
+    return replace(block, heads=heads, month_first=turned, kind_said=kind_said)
 
 
 def _header_rows() -> int:
@@ -102,10 +115,25 @@ def _note_columns(block: Block, remarks: Remarks) -> None:
     for index, spelt in heads.guessed.items():
         where = replace(place, column=heads.column_at(index))
         remarks.note(where, "heading-guessed", f"{heads.texts.get(index, '')!r} is read as {spelt}")
+    if heads.month_first is None:
+        _note_days(block, remarks)
+
+
+def _note_days(block: Block, remarks: Remarks) -> None:
+    """Dates that some rows write month first: which way the others are read is said."""
+    heads = block.heads
+    where = Where(sheet=block.sheet, row=heads.row)
+    month_first, day_first = day_proofs(heads, block.lines)
     if block.month_first:
-        where = replace(place, column=heads.column("seen"))
+        where = replace(where, column=heads.column("seen"))
         what = "the dates are read month first, for some cannot be day first"
         remarks.doubt(where, "month-first", what, "Look at one that could be either")
+    elif month_first:
+        where = replace(where, column=heads.column("seen"))
+        what = f"{month_first} of the dates can only be month first and {day_first} only day first; all are read day first"
+        remarks.doubt(
+            where, "days-mixed", what, "Set the column to month first if that is how they are meant"
+        )
 
 
 def row_words(rows: list[int]) -> str:

@@ -32,6 +32,7 @@ from beeledger.exchange.register.cells import (
     text_of,
 )
 from beeledger.exchange.register.records import ColonyRow, Remarks
+from beeledger.exchange.register.sightings import read_sightings
 from beeledger.exchange.tables import Cell, Line
 from beeledger.rules.queens import Colour, marking_colour
 
@@ -99,6 +100,9 @@ def read_hive(hive_line: HiveLine, today: date, remarks: Remarks) -> ColonyRow |
         comment=text_of(hive_line.cell("comment")),
         where=hive_line.block.where(hive_line.line, "hive"),
         gone=_gone(text_of(hive_line.cell("comment"))),
+        more=read_sightings(lambda name, read: row.take(name, read, name.replace("_", "-"), needed=False)),
+        clipped=row.take("clipped", read_yes_no, "clipped", needed=False),
+        line=text_of(hive_line.cell("line")),
     )
     _look_again(row, colony, today)
     found = row.remarks.findings

@@ -58,9 +58,17 @@ def heads_by_content(line: Line, below: Sequence[Line]) -> Heads | None:
 
 def is_month_first(heads: Heads, lines: Sequence[Line]) -> bool:
     """Whether the dates of a column can only be meant as month, day, year: several cannot be otherwise."""
+    if heads.month_first is not None:
+        return heads.month_first
+    only_month_first, only_day_first = day_proofs(heads, lines)
+    return only_month_first >= _LEAST_PROOFS and not only_day_first
+
+
+def day_proofs(heads: Heads, lines: Sequence[Line]) -> tuple[int, int]:
+    """How many dates of the column can only be month first, and how many only day first."""
     index = heads.columns.get("seen")
     if index is None:
-        return False
+        return 0, 0
     values = (line.cell(index) for line in lines)
     pairs = [
         match.groups()
@@ -69,12 +77,12 @@ def is_month_first(heads: Heads, lines: Sequence[Line]) -> bool:
     ]
     only_month_first = sum(int(first) <= 12 < int(second) for first, second in pairs)
     only_day_first = sum(int(second) <= 12 < int(first) for first, second in pairs)
-    return only_month_first >= _LEAST_PROOFS and not only_day_first
+    return only_month_first, only_day_first
 
 
 def _found(heads: Heads, lines: Sequence[Line], tests: dict[str, Callable[[Cell], bool]]) -> Heads:
     """Columns of no known heading given to the fields that are still without one, by content."""
-    columns, guessed = dict(heads.columns), dict(heads.guessed)
+    columns, guessed, sure = dict(heads.columns), dict(heads.guessed), dict(heads.sure)
     for name, test in tests.items():
         spare = [
             index for index in heads.unused if index not in columns.values() and _mostly(lines, index, test)
@@ -82,8 +90,9 @@ def _found(heads: Heads, lines: Sequence[Line], tests: dict[str, Callable[[Cell]
         if name not in columns and spare:
             columns[name] = spare[0]
             guessed[spare[0]] = name.replace("_", " ")
+            sure[spare[0]] = -1
     unused = tuple(index for index in heads.unused if index not in columns.values())
-    return replace(heads, columns=columns, unused=unused, guessed=guessed)
+    return replace(heads, columns=columns, unused=unused, guessed=guessed, sure=sure)
 
 
 def _mostly(lines: Sequence[Line], index: int | None, test: Callable[[Cell], bool]) -> bool:

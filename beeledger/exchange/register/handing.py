@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
+from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from beeledger.base.resources import table
-from beeledger.base.text import folded, tidy
+from beeledger.base.text import counted, folded, tidy
 from beeledger.exchange.register.records import ColonyRow, RegisterReading, SiteRow
 from beeledger.operations.colonies import Boxes
+from beeledger.operations.imported_looks import ComingLook, ComingQueen
 from beeledger.operations.imports import ComingHive, ComingSite, Register
 from beeledger.operations.queens import NewQueen
 from beeledger.operations.sites import NewSite
@@ -28,6 +31,8 @@ def to_register(
     leave_out: Collection[tuple[str, int]] = (),
     *,
     all_live: bool = False,
+    leave_out_bad: bool = False,
+    found_unknown: bool = False,
 ) -> Register:
     """The rows of a reading as ``operations.imports`` takes them.
 
@@ -45,7 +50,37 @@ def to_register(
             if (row.where.sheet, row.where.row) not in unwanted
         ),
         reading.numbers_restart,
+        tuple(_look(row) for row in reading.looks if (row.where.sheet, row.where.row) not in unwanted),
+        tuple(_head(row) for row in reading.queens if (row.where.sheet, row.where.row) not in unwanted),
+        leave_out_bad,
+        found_unknown,
     )
+
+
+def _look(row: ColonyRow) -> ComingLook:
+    """A look; supers counted are words of its note, for what was put on or taken off that day is not known."""
+    supers = "" if row.supers is None else counted(row.supers, "super")
+    note = "; ".join(part for part in (row.comment, supers) if part)
+    return ComingLook(row.hive, row.site, row.seen or date.min, _seen(row, note), row.where)
+
+
+def _seen(row: ColonyRow, note: str) -> Entry:
+    return replace(
+        row.more,
+        outcome=Outcome.DEAD if row.gone and row.brood_tenths is None else Outcome.LOOKED,
+        cause=Cause.UNKNOWN if row.gone and row.brood_tenths is None else None,
+        brood_tenths=row.brood_tenths,
+        temper=row.temper,
+        note=note or None,
+    )
+
+
+def _head(row: ColonyRow) -> ComingQueen:
+    queen = _queen(row) or NewQueen()
+    if row.queen_year is None and row.queen_colour is not None and row.seen is None:
+        queen = NewQueen(marked=True, note=f"marked {row.queen_colour} by the register")
+    queen = replace(queen, clipped=row.clipped, line=row.line or None)
+    return ComingQueen(row.hive, row.site, queen, row.seen, row.where)
 
 
 def _site(row: SiteRow) -> ComingSite:
@@ -68,12 +103,7 @@ def _hive(row: ColonyRow, usual: Boxes, *, ended: bool) -> ComingHive:
     if ended and row.seen is not None:
         look = Entry(outcome=Outcome.DEAD, cause=Cause.UNKNOWN, note=row.comment or None)
     elif row.seen is not None:
-        look = Entry(
-            outcome=Outcome.LOOKED,
-            brood_tenths=row.brood_tenths,
-            temper=row.temper,
-            note=row.comment or None,
-        )
+        look = replace(_seen(row, row.comment), outcome=Outcome.LOOKED, cause=None)
     return ComingHive(
         row.hive, row.site, row.where, row.seen, look, _boxes(row, usual), _queen(row),
         kind="nucleus" if _is_nucleus(row.hive_type) else "full", ended=ended,

@@ -23,6 +23,14 @@ class Kind(StrEnum):
 
     SITES = "sites"
     HIVES = "hives"
+    LOOKS = "looks"
+    """One row a visit: the same hive stands in many rows, with its days."""
+    QUEENS = "queens"
+    """One row a queen, by the hive she heads."""
+
+
+_BY_WORDS = (Kind.SITES, Kind.HIVES)
+"""Looks and queens stand under the headings of hives; what the rows hold tells them apart."""
 
 
 _TELLING = {
@@ -55,6 +63,10 @@ class Heads:
     texts: dict[int, str] = field(default_factory=dict)
     unused: tuple[int, ...] = ()
     guessed: dict[int, str] = field(default_factory=dict)
+    sure: dict[int, int] = field(default_factory=dict)
+    """How a column was known: 3 the person said so, 2 its whole heading, 1 words of it, 0 a near miss, -1 its rows."""
+    month_first: bool | None = None
+    """Which way round its dates are, where the person said so."""
 
     def cell(self, line: Line, name: str) -> Cell:
         """The value of a field in a row; None when the table has no such column."""
@@ -79,7 +91,7 @@ def read_heads(line: Line, above: Line | None) -> Heads | None:
     if len(filled) < 2 or sum(bool(text) for text in texts.values()) < 0.8 * len(filled):
         return None
     full = _with_row_above(texts, above)
-    found = [heads for kind in Kind if (heads := _heads(kind, line.number, full)) is not None]
+    found = [heads for kind in _BY_WORDS if (heads := _heads(kind, line.number, full)) is not None]
     return max(found, key=_telling, default=None)
 
 
@@ -107,6 +119,7 @@ def _heads(kind: Kind, row: int, texts: dict[int, tuple[str, str]]) -> Heads | N
         shown,
         tuple(index for index in texts if index not in used),
         {index: matches[index].spelt for index in used if matches[index].spelt},
+        {index: matches[index].weight[0] for index in used},
     )
 
 
@@ -128,9 +141,9 @@ def could_be_heads(line: Line) -> Heads | None:
     if "name" not in columns or matches[columns["name"]].weight[0] != _WHOLE:
         return None
     used = set(columns.values())
-    return Heads(
-        Kind.SITES, line.number, columns, texts, tuple(index for index in texts if index not in used)
-    )
+    sure = {index: matches[index].weight[0] for index in used}
+    unused = tuple(index for index in texts if index not in used)
+    return Heads(Kind.SITES, line.number, columns, texts, unused, sure=sure)
 
 
 def _one_each(matches: dict[int, Match]) -> dict[str, int]:
@@ -174,7 +187,7 @@ def _spans(above: Line) -> dict[int, str]:
 
 
 def _names_columns(texts: Iterable[str]) -> bool:
-    return any(_match(kind, text) for text in texts for kind in Kind)
+    return any(_match(kind, text) for text in texts for kind in _BY_WORDS)
 
 
 def _heading_text(value: Cell) -> str:
@@ -206,6 +219,12 @@ def _match(kind: Kind, text: str) -> Match | None:
         return Match(phrases[best], (1, len(best.split()), len(best)))
     near = get_close_matches(plain, [phrase for phrase in phrases if len(phrase) >= 5], n=1, cutoff=0.83)
     return Match(phrases[near[0]], (0, 0, 0), spelt=near[0]) if near and len(plain) >= 5 else None
+
+
+def fields_by_words(kind: Kind, texts: dict[int, str]) -> dict[str, int]:
+    """The columns of headings read anew, as those of another kind of table."""
+    words = kind if kind is Kind.SITES else Kind.HIVES
+    return _one_each({index: match for index, text in texts.items() if (match := _match(words, text))})
 
 
 @cache

@@ -13,6 +13,7 @@ from beeledger.exchange.figures import is_not_given, shown
 from beeledger.exchange.register.blocks import Block, is_ditto, is_total, row_words
 from beeledger.exchange.register.cells import looks_like_mark, text_of
 from beeledger.exchange.register.colonies import HiveLine, is_hive
+from beeledger.exchange.register.headings import Kind
 from beeledger.exchange.register.names import SiteNames
 from beeledger.exchange.register.records import Remarks
 from beeledger.exchange.tables import Line
@@ -127,6 +128,8 @@ def _site_above(block: Block, line: Line, walk: _Walk, remarks: Remarks, *, ditt
     if walk.last and not walk.unknown:
         walk.filled_down.append(line.number)
         return walk.last
+    if block.heads.kind in (Kind.LOOKS, Kind.QUEENS) and not walk.unknown:
+        return ""  # wherever the hive stood that day
     what = f"{walk.unknown!r} is not on the list of sites" if walk.unknown else "the row names no site"
     remarks.refuse(block.where(line, "site"), "site", what, "Write the site the hive stands at")
     return None
@@ -171,7 +174,8 @@ def names_from_hives(blocks: list[Block]) -> list[tuple[str, Where]]:
     titles = Counter(block.title for block in blocks)
     names: list[tuple[str, Where]] = []
     for block in blocks:
-        names += _from_column(block) or _from_headings(block) or [_from_title(block, titles)]
+        title = [_from_title(block, titles)] if block.heads.kind is Kind.HIVES else []
+        names += _from_column(block) or _from_headings(block) or title
     return names
 
 

@@ -11,9 +11,11 @@ from beeledger.base.findings import Finding, Grade, Where
 from beeledger.base.text import counted
 from beeledger.exchange.figures import shown
 from beeledger.exchange.register.blocks import Block, cut, is_ditto
+from beeledger.exchange.register.choosing import Choices, columns_taken
 from beeledger.exchange.register.colonies import read_hive
 from beeledger.exchange.register.copies import without_older_copies
 from beeledger.exchange.register.headings import Kind
+from beeledger.exchange.register.kinds import with_kinds
 from beeledger.exchange.register.names import SiteNames, display_name, letters_apart, site_key
 from beeledger.exchange.register.placing import names_from_hives, place_hives, sheet_sites
 from beeledger.exchange.register.records import ColonyRow, RegisterReading, Remarks, SiteRow
@@ -24,18 +26,21 @@ _RESTART_SHARE = 0.3
 """Of the numbers used at two sites or more, from which on numbers are taken to begin again."""
 
 
-def read_register(path: Path, today: date) -> RegisterReading:
+def read_register(path: Path, today: date, chosen: Choices | None = None) -> RegisterReading:
     """Read sites and colonies out of a farm's own spreadsheet, whatever its shape.
 
+    ``chosen`` is what the person said of the columns of tables with these headings.
     Nothing is written. Raises CannotNow when the file cannot be read or holds no such table.
     """
-    return read_all(read_tables(path), today, path.name)
+    return read_all(read_tables(path), today, path.name, chosen)
 
 
-def read_all(tables: list[Table], today: date, file_name: str) -> RegisterReading:
+def read_all(
+    tables: list[Table], today: date, file_name: str, chosen: Choices | None = None
+) -> RegisterReading:
     """As ``read_register``, of sheets that are read already."""
     remarks = Remarks()
-    blocks = [block for sheet in tables for block in cut(sheet, remarks)]
+    blocks = with_kinds([block for sheet in tables for block in cut(sheet, remarks, chosen)])
     if not blocks:
         raise CannotNow(
             f"No table of sites or hives was found in {file_name}.",
@@ -43,10 +48,19 @@ def read_all(tables: list[Table], today: date, file_name: str) -> RegisterReadin
         )
     site_blocks = [block for block in blocks if block.heads.kind is Kind.SITES]
     hive_blocks = [block for block in blocks if block.heads.kind is Kind.HIVES]
-    sites = read_sites(site_blocks, remarks) or _sites_from_hives(hive_blocks, remarks)
+    other_blocks = [block for block in blocks if block.heads.kind in (Kind.LOOKS, Kind.QUEENS)]
+    sites = read_sites(site_blocks, remarks) or _sites_from_hives(hive_blocks + other_blocks, remarks)
     colonies, restart = _read_colonies(hive_blocks, sites, today, remarks)
+    looks = _read_others(other_blocks, Kind.LOOKS, sites, today, remarks)
+    queens = _read_others(other_blocks, Kind.QUEENS, sites, today, remarks)
     _note_room(sites, colonies, remarks)
-    return RegisterReading(tuple(sites), tuple(colonies), _in_order(remarks.findings, tables), restart)
+    found = _in_order(remarks.findings, tables)
+    columns = tuple(
+        column for block in blocks for column in columns_taken(block.sheet, block.heads, block.lines)
+    )
+    return RegisterReading(
+        tuple(sites), tuple(colonies), found, restart, tuple(looks), tuple(queens), columns
+    )
 
 
 def _sites_from_hives(blocks: list[Block], remarks: Remarks) -> list[SiteRow]:
@@ -108,6 +122,34 @@ def _read_colonies(
     for block, line in totals:
         _compare_total(block, line, colonies, remarks)
     return colonies, restart
+
+
+def _read_others(
+    blocks: list[Block], kind: Kind, sites: list[SiteRow], today: date, remarks: Remarks
+) -> list[ColonyRow]:
+    """The rows of looks or of queens. A look needs its day; one of a hive and a day comes once."""
+    names = SiteNames((site.name, site.code) for site in sites)
+    of_sheet = sheet_sites(blocks, names)
+    read: list[ColonyRow] = []
+    first: dict[tuple[str, str, date | None], ColonyRow] = {}
+    for place, block in enumerate(blocks):
+        if block.heads.kind is not kind:
+            continue
+        hives, _totals = place_hives(block, names, of_sheet.get(place), remarks)
+        for hive_line in hives:
+            row = read_hive(hive_line, today, remarks)
+            if row is None:
+                continue
+            if kind is Kind.LOOKS and row.seen is None:
+                where = block.where(hive_line.line, "seen")
+                remarks.refuse(where, "no-day", "the look has no day", "Write the day of the visit")
+                continue
+            key = (site_key(row.hive), row.site, row.seen if kind is Kind.LOOKS else None)
+            if first.setdefault(key, row) is not row:
+                _refuse_second(row, first[key], remarks)
+            else:
+                read.append(row)
+    return read
 
 
 def _numbers_restart(colonies: list[ColonyRow]) -> bool:

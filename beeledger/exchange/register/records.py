@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from beeledger.base.findings import Finding, Grade, Where
+from beeledger.exchange.register.choosing import ColumnTaken
+from beeledger.rules.rounds.entry import EMPTY, Entry
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,11 @@ class ColonyRow:
     where: Where
     gone: str = ""
     """The word by which its comment says that it is no more: "dead". It comes in as ended unless told otherwise."""
+    more: Entry = EMPTY
+    """What else its row says of the look: bees, stores, eggs, cells, whether the queen was seen."""
+    clipped: bool | None = None
+    line: str = ""
+    """The line of its queen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +60,12 @@ class RegisterReading:
     findings: tuple[Finding, ...]
     numbers_restart: bool = False
     """Hive numbers begin again at each site, so that a number alone does not name a hive."""
+    looks: tuple[ColonyRow, ...] = ()
+    """Old looks, one a row; a blank site is wherever the hive stood."""
+    queens: tuple[ColonyRow, ...] = ()
+    """Queens of a table of their own, by their hives; ``seen`` is the day she was put in."""
+    columns: tuple[ColumnTaken, ...] = ()
+    """Every column and what it was taken for."""
 
     @property
     def refused(self) -> tuple[Finding, ...]:

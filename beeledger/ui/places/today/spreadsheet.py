@@ -12,7 +12,7 @@ from PySide6.QtGui import QKeySequence, QShortcut
 
 from beeledger.base.errors import Refused
 from beeledger.base.findings import Finding, Grade
-from beeledger.base.text import counted
+from beeledger.base.text import counted, listed
 from beeledger.operations.act import Done
 from beeledger.queries.farm import farm_settings
 from beeledger.ui.desk.desk import Desk
@@ -104,12 +104,12 @@ class SpreadsheetPane(Stack):
         self._say_gone()
         self.title.setText(read.name)
         self.table.set_rows(finding_rows(reading.findings))
-        what = f"{counted(len(reading.sites), 'site')} and {counted(len(reading.colonies), 'hive')}"
+        what = read_words(reading)
         self.write.setText(f"Bring in {what}")
         self.foot.say(
             [Run(f"{what} can be read", "ink", 600)], [Run(left_words(reading.findings), small=True)]
         )
-        if reading.sites or reading.colonies:
+        if reading.sites or reading.colonies or reading.looks or reading.queens:
             self.write.on()
         else:
             self.write.off("Nothing in this file could be read")
@@ -149,12 +149,20 @@ class SpreadsheetPane(Stack):
 
     def _refused(self, refusal: Refused) -> None:
         self.table.set_rows(finding_rows(refusal.findings))
-        held = counted(len(refusal.findings), "row")
+        rows = {(one.where.sheet, one.where.row) for one in refusal.findings}
+        held = counted(len(rows), "row")
         self.foot.say(
             [Run(f"Nothing was written: {held} cannot be as they are", "now", 600, mark=Mark.CANNOT)],
             [Run("Mend them in the spreadsheet and read it again", small=True)],
         )
         self.write.off("Mend the spreadsheet first")
+
+
+def read_words(reading: RegisterReading) -> str:
+    """What can be read, counted: "2 sites and 14 hives", old looks and queens where there are any."""
+    more = [(len(reading.looks), "look"), (len(reading.queens), "queen")]
+    parts = [counted(len(reading.sites), "site"), counted(len(reading.colonies), "hive")]
+    return listed([*parts, *(counted(number, name) for number, name in more if number)])
 
 
 def finding_rows(findings: tuple[Finding, ...] | list[Finding]) -> list[Row]:
