@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from sqlalchemy import CheckConstraint, ForeignKey, Index
+from sqlalchemy import CheckConstraint, ForeignKey, Index, text
 from sqlalchemy.orm import Mapped, mapped_column
 
 from beeledger.model.base import KEPT, Kept, at_least, between, one_of
@@ -85,8 +85,17 @@ class HoneyTransfer(Kept):
         CheckConstraint("from_lot_id IS NOT NULL OR to_lot_id IS NOT NULL", name="touches_a_lot"),
         CheckConstraint("from_lot_id <> to_lot_id", name="two_lots"), at_least("jars", 1),
         Index("ix_honey_transfer_dispatch", "dispatch_id"),
-        Index("ix_honey_transfer_from", "from_lot_id"),
-        Index("ix_honey_transfer_to", "to_lot_id"),
+        # With the grams: what is left in a lot is summed without a look at the rows.
+        Index("ix_honey_transfer_from", "from_lot_id", "grams"),
+        Index("ix_honey_transfer_to", "to_lot_id", "grams"),
+        Index(
+            "ix_honey_transfer_began", "on", "grams",
+            sqlite_where=text("origin IS NOT NULL"), postgresql_where=text("origin IS NOT NULL"),
+        ),
+        Index(
+            "ix_honey_transfer_spent", "on", "sink", "grams",
+            sqlite_where=text("sink IS NOT NULL"), postgresql_where=text("sink IS NOT NULL"),
+        ),
         KEPT,
     )  # fmt: skip
 

@@ -47,7 +47,9 @@ class Treatment(Kept):
         CheckConstraint("out_on >= in_on", name="days_order"),
         at_least("pieces", 1),
         Index("ix_treatment_colony", "colony_id", "in_on"),
-        Index("ix_treatment_medicine", "medicine_id", "in_on"),
+        # With all that is summed of a pack, so that no row is looked at.
+        Index("ix_treatment_medicine", "medicine_id", "in_on", "out_on", "pieces"),
+        Index("ix_treatment_in", "in_on"),
         Index(
             "ix_treatment_unmeasured",
             "in_on",

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import case, func, select, union_all
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session, aliased
 
 from beeledger.base import units
@@ -144,33 +144,32 @@ def season_balance(session: Session, since: date) -> SeasonBalance:
     total = func.coalesce(func.sum(HoneyTransfer.grams), 0)
     began = HoneyTransfer.origin.is_not(None)
     came = int(session.scalar(select(total).where(began, HoneyTransfer.on >= since)) or 0)
-    earlier = case((began, HoneyTransfer.grams), else_=-HoneyTransfer.grams)
-    before = session.scalar(
-        select(func.coalesce(func.sum(earlier), 0)).where(
-            began | HoneyTransfer.sink.is_not(None), HoneyTransfer.on < since
-        )
+    # Each by its own index: what began is few, what was spent is many.
+    before, gone = (
+        select(total).where(end, HoneyTransfer.on < since).scalar_subquery()
+        for end in (began, HoneyTransfer.sink.is_not(None))
     )
+    held_before = session.scalar(select(before - gone))
     spent = session.execute(
         select(HoneyTransfer.sink, total)
         .where(HoneyTransfer.sink.is_not(None), HoneyTransfer.on >= since)
         .group_by(HoneyTransfer.sink)
     )
     return SeasonBalance(
-        int(before or 0), came, _held(session), {sink or "": int(grams) for sink, grams in spent}
+        int(held_before or 0), came, _held(session), {sink or "": int(grams) for sink, grams in spent}
     )
 
 
 def _held(session: Session) -> dict[str, int]:
-    """What is left in all lots, by their kind: one statement over both ends of each transfer."""
-    ends = union_all(
-        *(
-            select(HoneyLot.kind.label("kind"), (sign * func.sum(HoneyTransfer.grams)).label("grams"))
-            .join(HoneyTransfer, end == HoneyLot.id)
-            .group_by(HoneyLot.kind)
-            for sign, end in ((1, HoneyTransfer.to_lot_id), (-1, HoneyTransfer.from_lot_id))
-        )
-    ).subquery()
-    rows = session.execute(select(ends.c.kind, func.sum(ends.c.grams)).group_by(ends.c.kind))
+    """What is left in all lots, by their kind: one statement, each lot's sums by index alone."""
+    came, gone = (
+        select(func.coalesce(func.sum(HoneyTransfer.grams), 0))
+        .where(end == HoneyLot.id)
+        .correlate(HoneyLot)
+        .scalar_subquery()
+        for end in (HoneyTransfer.to_lot_id, HoneyTransfer.from_lot_id)
+    )
+    rows = session.execute(select(HoneyLot.kind, func.sum(came - gone)).group_by(HoneyLot.kind))
     return {kind: int(grams) for kind, grams in rows if int(grams)}
 
 

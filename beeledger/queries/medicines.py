@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from sqlalchemy import Select, and_, case, func, or_, select
-from sqlalchemy.orm import Session
+from sqlalchemy import Select, and_, case, func, or_, select, union
+from sqlalchemy.orm import Session, aliased
 
 from beeledger.model.colonies import Colony, HiveMark, Placement
 from beeledger.model.medicines import Medicine, MedicineDisposal, Treatment
@@ -216,7 +216,14 @@ def _each(wanted: GivenFilter) -> Select[Any]:
 
 
 def _still_in() -> Any:
-    return and_(Treatment.out_on.is_(None), Colony.ended_on.is_(None), Medicine.active.in_(_stay_in()))
+    """In a living hive now: asked hive by hive, for those are as many after ten years as after one."""
+    each, colony, medicine = aliased(Treatment), aliased(Colony), aliased(Medicine)
+    return (
+        select(each.id)
+        .join(colony, colony.id == each.colony_id)
+        .join(medicine, medicine.id == each.medicine_id)
+        .where(each.out_on.is_(None), colony.ended_on.is_(None), medicine.active.in_(_stay_in()))
+    )
 
 
 def _stay_in() -> list[str]:
@@ -227,8 +234,12 @@ def _stay_in() -> list[str]:
 def _conditions(wanted: GivenFilter, besides: Any = None) -> list[Any]:
     conditions: list[Any] = []
     if wanted.first is not None:
-        begun = Treatment.in_on >= wanted.first
-        conditions.append(begun if besides is None else or_(begun, besides))
+        if besides is None:
+            conditions.append(Treatment.in_on >= wanted.first)
+        else:
+            begun = aliased(Treatment)
+            asked = union(select(begun.id).where(begun.in_on >= wanted.first), besides)
+            conditions.append(Treatment.id.in_(asked))
     if wanted.last is not None:
         conditions.append(Treatment.in_on <= wanted.last)
     if wanted.medicine_id is not None:
@@ -283,20 +294,25 @@ def _bare_packs(session: Session) -> list[PackRow]:
 
 
 def _given_of_packs(session: Session, ids: Sequence[int] | None = None) -> dict[int, Any]:
-    """What was given of each pack, or of these: one statement."""
-    living_in = and_(Treatment.out_on.is_(None), Colony.ended_on.is_(None))
-    query = (
-        select(
-            Treatment.medicine_id, func.sum(Treatment.pieces).label("used"), func.count().label("given"),
-            func.count().filter(Treatment.pieces.is_(None)).label("unmeasured"),
-            func.count().filter(living_in).label("still_in"), func.max(Treatment.in_on).label("last_in"),
-            func.max(Treatment.out_on).label("last_out"),
-        )
+    """What was given of each pack, or of these: one statement, the sums by index alone."""
+    living = (
+        select(Treatment.medicine_id, func.count().label("still_in"))
         .join(Colony, Colony.id == Treatment.colony_id)
+        .where(Treatment.out_on.is_(None), Colony.ended_on.is_(None))
         .group_by(Treatment.medicine_id)
-    )  # fmt: skip
+        .subquery()
+    )
+    sums = select(
+        Treatment.medicine_id, func.sum(Treatment.pieces).label("used"), func.count().label("given"),
+        (func.count() - func.count(Treatment.pieces)).label("unmeasured"),
+        func.max(Treatment.in_on).label("last_in"), func.max(Treatment.out_on).label("last_out"),
+    ).group_by(Treatment.medicine_id)  # fmt: skip
     if ids is not None:
-        query = query.where(Treatment.medicine_id.in_(ids))
+        sums = sums.where(Treatment.medicine_id.in_(ids))
+    each = sums.subquery()
+    query = select(each, func.coalesce(living.c.still_in, 0).label("still_in")).outerjoin(
+        living, living.c.medicine_id == each.c.medicine_id
+    )
     return {row.medicine_id: row for row in session.execute(query)}
 
 

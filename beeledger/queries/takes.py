@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from sqlalchemy import func, select
-from sqlalchemy.orm import Session
+from sqlalchemy import exists, func, select
+from sqlalchemy.orm import Session, aliased
 
 from beeledger.base import dates
 from beeledger.model.colonies import Placement
@@ -74,7 +74,8 @@ def takes(
         .limit(limit)
     )  # fmt: skip
     if unweighed:
-        query = query.where(HoneyLot.id.is_(None))
+        weighed = aliased(HoneyLot)
+        query = query.where(~exists().where(weighed.take_id == Take.id))
     if ids is not None:
         query = query.where(Take.id.in_(ids))
     return tuple(
