@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -20,6 +20,8 @@ from beeledger.model.rounds import RoundEntry
 from beeledger.queries.colonies import colonies_shown, colony_card
 from beeledger.queries.contracts import contract_card
 from beeledger.queries.due import due_by_site
+from beeledger.queries.honey import season_balance
+from beeledger.queries.medicines import GivenFilter, given, packs
 from beeledger.queries.mites import mites_by_site
 from beeledger.queries.moves import move_log
 from beeledger.queries.pressing import morning
@@ -53,6 +55,11 @@ READS: dict[str, Read] = {
     "a site": lambda session: site_card(session, 1, TODAY),
     "a contract": lambda session: contract_card(session, 1, TODAY),
     "mites by site": lambda session: mites_by_site(session, TODAY),
+    "the packs of medicine": packs,
+    "what was given": lambda session: given(
+        session, GivenFilter(TODAY - timedelta(days=365), or_still_in=True)
+    ),
+    "what is left of honey": lambda session: season_balance(session, date(TODAY.year, 1, 1)),
 }
 
 
