@@ -21,6 +21,8 @@ class DeskSettings:
     enter_goes: str = "down"
     kept_filters: dict[str, str] = field(default_factory=dict)
     """Filters of the table of colonies, by the names they were kept under."""
+    column_choices: dict[str, dict[str, str]] = field(default_factory=dict)
+    """What columns of old spreadsheets are, by the headings of their table and then by heading."""
 
     def but(self, **changes: Any) -> DeskSettings:
         """The same with some settings changed."""

@@ -17,6 +17,7 @@ from beeledger.operations.act import Done
 from beeledger.queries.farm import farm_settings
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
+from beeledger.ui.places.today.columns_taken import ColumnsTaken
 from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.cells import Cell, Column, Row, Run
 from beeledger.ui.widgets.foot import ActFoot
@@ -27,6 +28,7 @@ from beeledger.ui.widgets.words import Words
 
 if TYPE_CHECKING:
     from beeledger.exchange.register import RegisterReading
+    from beeledger.exchange.register.choosing import ColumnTaken
     from beeledger.operations.imports import Register
 
 PATTERN = "Spreadsheets (*.xlsx *.csv *.tsv *.txt)"
@@ -66,6 +68,7 @@ class SpreadsheetPane(Stack):
         self._closed = closed
         self._written = written
         self.read: Read | None = None
+        self._path: Path | None = None
         self.title = Words("", weight=600)
         self.table = RecordTable(COLUMNS)
         self.table.setObjectName("today.spreadsheet.table")
@@ -75,6 +78,8 @@ class SpreadsheetPane(Stack):
         self.gone.setObjectName("today.spreadsheet.gone")
         self.alive = False
         self.add(Band(self.title, right=[self.gone]))
+        self.columns = ColumnsTaken(self._set_column)
+        self.add(self.columns, 1)
         self.add(self.table, 1)
         self.add(self.foot)
         self.setFocusProxy(self.table)
@@ -103,6 +108,7 @@ class SpreadsheetPane(Stack):
         self.alive = False
         self._say_gone()
         self.title.setText(read.name)
+        self.columns.show_columns(reading.columns)
         self.table.set_rows(finding_rows(reading.findings))
         what = read_words(reading)
         self.write.setText(f"Bring in {what}")
@@ -114,6 +120,13 @@ class SpreadsheetPane(Stack):
         else:
             self.write.off("Nothing in this file could be read")
         self.shown.emit()
+
+    def _set_column(self, column: ColumnTaken, field: str) -> None:
+        """Remember what a column is for every table with these headings, and read the file again."""
+        kept = self._desk.settings.column_choices
+        of_table = {**kept.get(column.table, {}), column.key: field}
+        self._desk.change_settings(column_choices={**kept, column.table: of_table})
+        self._chosen(self._path)
 
     def _turn_gone(self) -> None:
         self.alive = not self.alive
@@ -131,12 +144,13 @@ class SpreadsheetPane(Stack):
         if path is None:
             return
         desk, today = self._desk, self._desk.clock.today()
+        self._path, chosen = path, dict(desk.settings.column_choices)
 
         def work(job: Job) -> Read:
             from beeledger.exchange.register import read_register, to_register  # spreadsheets are seldom read
 
             job.progress(0, 2)
-            reading = read_register(path, today)
+            reading = read_register(path, today, chosen)
             job.progress(1, 2)
             with desk.ledger.read() as session:
                 farm = farm_settings(session)
