@@ -147,6 +147,7 @@ class HiveCard(Card):
         # Shown only when filled: a layout asked for while it is hidden would keep the empty sizes.
         for piece in (self.figures, self.boxes, self.charts, self.happened, self.wide):
             piece.show()
+        self.reckoned.setVisible(line.ended_on is None)
         for button in self.buttons:
             button.setVisible(line.ended_on is None)
         self.back.setVisible(line.ended_on is not None)

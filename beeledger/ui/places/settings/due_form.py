@@ -26,7 +26,8 @@ from beeledger.ui.widgets.form import Form
 from beeledger.ui.widgets.words import Words
 
 _LEAP = 2024
-_BESIDE = 3
+_LETTERS = 56
+"""So many letters of labels stand beside one another, also at the largest text."""
 _YES_NO = (("yes", "shown"), ("no", "not shown"))
 _NOTE = (
     "Each line of the rule, the most urgent first. A change works out everything that is due anew, as one act that can "
@@ -73,8 +74,15 @@ class DueForm(Form):
         for one in figures:
             label = f"{one.words} (shipped {_shown(one, one.shipped)})"
             fields[one.name] = Field(label, width=90)
-        for start in range(0, len(fields), _BESIDE):
-            self.add_side_by_side(dict(list(fields.items())[start : start + _BESIDE]))
+        row: dict[str, Field] = {}
+        for name, field in fields.items():
+            labels = [each.editor.accessibleName() for each in (*row.values(), field)]
+            if row and sum(map(len, labels)) > _LETTERS:
+                self.add_side_by_side(row)
+                row = {}
+            row[name] = field
+        if row:
+            self.add_side_by_side(row)
 
 
 def due_changes(farm: FarmSettings, values: Mapping[str, str]) -> tuple[dict[str, Any], list[Finding]]:

@@ -203,7 +203,7 @@ class Here(Place):
         self.side = SidePane(right)
         self.side.back_to = self.table
         panes = Panes(left, self.side)
-        panes.share(756, 500)
+        panes.share(800, 456)
         self.front = panes
         self.stack = QStackedWidget()
         for pane in (panes, self.welcome, self.spreadsheet, self.paper):

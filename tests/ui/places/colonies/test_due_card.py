@@ -72,6 +72,10 @@ def test_a_task_is_asked_for_and_done_by_keys(seat: Seat, drove: Yard):
 
 def test_what_if_reckons_as_typed_with_sources_and_writes_nothing(seat: Seat, drove: Yard):
     before, box = whole(drove.ledger), seat.place.card.what_if
+    head = seat.place.card.reckoned.head
+    assert head.isVisible()
+    QTest.keyClick(head, Qt.Key.Key_Space)  # unfolds it
+    assert box.isVisible()
     assert box.steps[1].figure == "4.42 kg"  # 5 l of 2:1 hold 4.42 kg of sugar
     box.first.editor.selectAll()
     QTest.keyClicks(box.first.editor, "10")
