@@ -130,6 +130,7 @@ PAPERS: Mapping[str, Callable[[Session, Wish], Wanted]] = {
     "round-summary": _round,
     "movement-report": _contract,
     "movement-register": _any_site,
+    "contacts": _site,
     "medicine-register": _any_site,
     "label-sheet": _batch,
     "batch-record": _batch,

@@ -57,6 +57,10 @@ DOCUMENTS: tuple[Document, ...] = (
         "Every hive that left or came, of a period and a site.",
     ),
     Document(
+        "contacts", "Contacts and movements", "contacts", "contacts", _BOTH,
+        "What a site may have reached in a period and by which way, whom to call, what stood, came and went.",
+    ),
+    Document(
         "medicine-register", "Medicine register", "medicines", "medicine_register", _BOTH,
         "What was given to which hives, the packs it came from and what was disposed of, as the medicines law asks.",
     ),

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from beeledger.base.errors import CannotNow
 from beeledger.queries import contracts, medicines, moves
+from beeledger.queries.contacts import contacts_of_site
 from beeledger.queries.dispatches import delivery_note
 from beeledger.queries.glossary import glossary
 from beeledger.queries.labels import batch_record, label_run
@@ -81,6 +82,13 @@ def _movement_register(session: Session, wanted: Wanted) -> Paper:
     return Paper(register, f"movement register {register.scope} {first} to {last}")
 
 
+def _contacts(session: Session, wanted: Wanted) -> Paper:
+    last = wanted.last or wanted.today
+    first = wanted.first or last - A_YEAR
+    trace = contacts_of_site(session, wanted.one, first, last)
+    return Paper(trace, f"contacts {trace.scope} {first} to {last}")
+
+
 def _medicine_register(session: Session, wanted: Wanted) -> Paper:
     last = wanted.last or wanted.today
     first = wanted.first or last - A_YEAR
@@ -137,6 +145,7 @@ PAPERS: Mapping[str, Callable[[Session, Wanted], Paper]] = {
     "round-summary": _round_summary,
     "movement-report": _movement_report,
     "movement-register": _movement_register,
+    "contacts": _contacts,
     "medicine-register": _medicine_register,
     "label-sheet": _label_sheet,
     "batch-record": _batch_record,

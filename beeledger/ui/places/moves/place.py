@@ -1,9 +1,9 @@
 """Moves: the log of every trip with hives, a new one typed by keyboard, the register on paper.
 
-Reads: queries.moves.move_log, queries.moves.move_card, queries.moves.move_choices, queries.move_typing.read_move
+Reads: queries.moves.move_log, queries.moves.move_card, queries.moves.move_choices, queries.move_typing.read_move, queries.contacts.contacts_of_site
 Acts: operations.moves.post_move, operations.moves.correct_move, operations.moves.plan_move, operations.moves.deliver_move, operations.moves.drop_plan, operations.parties.add_vehicle
-Computes: rules.moves.check_move, rules.hive_lists.read_hive_list, rules.journeys.spliced
-Prints: documents.movement_register
+Computes: rules.moves.check_move, rules.hive_lists.read_hive_list, rules.journeys.spliced, rules.contacts.onward, rules.contacts.traced_back
+Prints: documents.movement_register, documents.contacts
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from beeledger.base.text import counted
 from beeledger.operations.act import Done
 from beeledger.operations.moves import drop_plan
 from beeledger.operations.parties import add_vehicle
+from beeledger.queries.contacts import contacts_of_site
 from beeledger.queries.moves import PAGE, LogFilter, move_card, move_choices, move_log, register_record
 from beeledger.queries.records.move_desk import MoveCard, MoveChoices, MoveRow
 from beeledger.ui.desk.desk import Desk
@@ -23,6 +24,7 @@ from beeledger.ui.parts.table_place import PaperPlace, shown_lines
 from beeledger.ui.parts.vehicle_form import vehicle_form
 from beeledger.ui.places.moves.acts import plan, post, read
 from beeledger.ui.places.moves.card import MoveCardView
+from beeledger.ui.places.moves.contacts import ContactsWanted, contacts_form
 from beeledger.ui.places.moves.forms import (
     MoveForm,
     RegisterWanted,
@@ -96,6 +98,8 @@ class Here(PaperPlace):
             "behind; <b>all</b> takes all that stand there, <b>all not 12</b> all but one. Days past can be typed: what came "
             "later is looked at again.</p><p>Where the record says otherwise, the program asks: Ctrl+R accepts the sheet and "
             "corrects the record in the same act.</p>"
+            "<p><b>Contacts</b> follows a site through dated moves and gifts, onward or back, and lists whom to call. It "
+            "reckons by the record alone; what a contact means is for the bee inspector to say.</p>"
         )
 
     def new(self, values: dict[str, str] | None = None) -> None:
@@ -148,6 +152,16 @@ class Here(PaperPlace):
 
         self.desk.read(move_choices, today, owner=self, then=offered, key="choices")
 
+    def contacts(self) -> None:
+        """Ask whose contacts: of the site filtered for, or of the one the chosen move came from."""
+        today = self.desk.clock.today()
+
+        def offered(choices: MoveChoices) -> None:
+            site = self._special[1] if self._special and self._special[0] == "site" else None
+            self.open_form(contacts_form(choices, today, site), "contacts", self._show_contacts)
+
+        self.desk.read(move_choices, today, owner=self, then=offered, key="choices")
+
     def add_vehicle(self) -> None:
         """Open the form of a vehicle."""
         self.ask(vehicle_form(self.desk.clock.today()), "vehicle", add_vehicle)
@@ -172,9 +186,10 @@ class Here(PaperPlace):
         self.take_card(self.card)
 
     def _lay_out(self) -> None:
+        met = self.button("contacts", "Contacts", self.contacts, icon="")
         van = self.button("add_vehicle", "Add a vehicle", self.add_vehicle, icon="")
         new = self.button("new", "New move", self.new)
-        band = Band(self.filter, self.chips, self.only, right=[van, new])
+        band = Band(self.filter, self.chips, self.only, right=[met, van, new])
         left = Stack(band, self.empty, self.table, self.foot, grows=self.table)
         panes = Panes(left, self.side)
         panes.share(866, 394)
@@ -192,6 +207,7 @@ class Here(PaperPlace):
         self.command("Ctrl+N", "type a new move", self.new)
         self.command("Ctrl+E", "correct the chosen move", self.correct)
         self.command("Ctrl+P", "print the register", self.register)
+        self.command("Ctrl+Shift+C", "contacts of a site", self.contacts)
         self.command("Ctrl+R", "in the form: the sheet is right")
 
     def _filter_of(self) -> LogFilter:
@@ -282,6 +298,16 @@ class Here(PaperPlace):
         self._choose_next = done.result
         self.side.leave()
         self.refresh()
+
+    def _show_contacts(self, wanted: ContactsWanted) -> None:
+        self.side.leave()
+        self.paper.show_document(
+            "contacts",
+            lambda session: contacts_of_site(
+                session, wanted.site_id, wanted.first, wanted.last, back=wanted.back, radius_m=wanted.radius_m
+            ),
+            f"Contacts {wanted.site} {wanted.first.isoformat()} to {wanted.last.isoformat()}",
+        )
 
     def _print_register(self, wanted: RegisterWanted) -> None:
         name = f"Movement register {wanted.scope} {wanted.first.isoformat()} to {wanted.last.isoformat()}"

@@ -38,6 +38,7 @@ ASKS: Mapping[str, Asks] = {
     "round-summary": Asks("rounds", "Round", "No round has been posted yet."),
     "movement-report": Asks("contracts", "Contract", "There is no contract yet."),
     "movement-register": Asks("all_sites", "Site", all_of_them="all sites", period=True),
+    "contacts": Asks("sites", "Site", "There is no site yet.", period=True),
     "medicine-register": Asks("all_sites", "Site", all_of_them="all sites", period=True),
     "label-sheet": Asks("batches", "Batch", "There is no batch yet.", labels=True),
     "batch-record": Asks("batches", "Batch", "There is no batch yet."),
