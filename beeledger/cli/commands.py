@@ -54,9 +54,11 @@ def clock_of(chosen: argparse.Namespace) -> Clock:
 def opened(chosen: argparse.Namespace, *, create: bool = False) -> Iterator[Ledger]:
     """The ledger of a command, open; closed at the end."""
     from beeledger.database.opening import open_ledger
+    from beeledger.operations.due_rule import keep_due
 
     ledger = open_ledger(chosen.ledger, clock_of(chosen), create=create, desk="command line")
     try:
+        keep_due(ledger)
         yield ledger
     finally:
         ledger.close()

@@ -39,6 +39,18 @@ class Due(Base):
     """The day by the rule, where a person has put it off."""
 
 
+class DueRule(Base):
+    """By which rule the whole list was last worked out: one row, put there by the program, not in History."""
+
+    __tablename__ = "due_rule"
+    __table_args__ = (CheckConstraint("id = 1", name="one_row"), STRICT)
+    audited: ClassVar[bool] = False
+
+    id: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    words: Mapped[str]
+    """A hash over the figures and the code of the rule."""
+
+
 class PutOff(Kept):
     """A person put a reason off, with a note. It holds while the reason stands for the same day by the rule."""
 

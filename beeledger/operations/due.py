@@ -12,7 +12,8 @@ from sqlalchemy.orm import Session
 from beeledger.base.dates import short
 from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import Colony, Placement
-from beeledger.model.due import Due, PutOff
+from beeledger.model.due import Due, DueRule, PutOff
+from beeledger.operations.due_rule import rule_words
 from beeledger.queries.colony_facts import facts_of
 from beeledger.queries.farm import farm_settings
 from beeledger.rules.due import Due as Reason
@@ -31,6 +32,9 @@ def rebuild_all(act: OpenAct) -> str:
     """Rebuild what is due for every living colony: after the settings of the rule changed."""
     ids = act.session.scalars(select(Colony.id).where(Colony.ended_on.is_(None))).all()
     rebuild_for(act, ids)
+    connection = act.session.connection()
+    connection.execute(delete(DueRule))
+    connection.execute(insert(DueRule), {"id": 1, "words": rule_words()})
     return f"Worked out again what is due at {len(ids):,} colonies"
 
 

@@ -199,7 +199,7 @@ def test_what_identifies_a_person_never_goes_into_history(ledger: Ledger) -> Non
 def test_every_table_is_audited_but_those_of_the_memory_itself_and_what_is_derived() -> None:
     plain_tables = {mapper.class_ for mapper in Base.registry.mappers if not mapper.class_.audited}
     assert {table.__tablename__ for table in plain_tables} == {
-        "act", "act_image", "act_row", "due", "paper_bytes", "stock_balance",
+        "act", "act_image", "act_row", "due", "due_rule", "paper_bytes", "stock_balance",
     }  # fmt: skip
     assert all(issubclass(mapper.class_, Kept) for mapper in Base.registry.mappers if mapper.class_.audited)
     assert columns_of(Party) == tuple(column.key for column in Party.__table__.columns)

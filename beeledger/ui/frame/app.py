@@ -16,6 +16,7 @@ from beeledger.base.settings import load_settings
 from beeledger.database.backup import restore
 from beeledger.database.opening import open_ledger
 from beeledger.operations.drafts import DraftStore
+from beeledger.operations.due_rule import keep_due
 from beeledger.queries.farm import farm_settings
 from beeledger.ui.desk.desk import Desk, Saying
 from beeledger.ui.frame.window import Window, dress
@@ -34,6 +35,7 @@ def make_desk(target: str | Path, clock: Clock) -> Desk:
     """
     settings = load_settings(settings_file())
     ledger = open_ledger(target, clock, who=settings.who, desk=settings.desk)
+    keep_due(ledger)
     with ledger.read() as session:
         clock.zone = farm_settings(session).zone
     drafts = DraftStore(desk_folder(), str(target), clock)

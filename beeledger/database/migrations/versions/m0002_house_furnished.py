@@ -699,14 +699,14 @@ CREATE TABLE due_anew (
     op.execute("CREATE INDEX ix_treatment_in ON treatment (in_on)")
     op.execute("DROP INDEX ix_honey_transfer_from")
     op.execute("DROP INDEX ix_honey_transfer_to")
-    op.execute("CREATE INDEX ix_honey_transfer_to ON honey_transfer (to_lot_id, grams)")
     op.execute(
         'CREATE INDEX ix_honey_transfer_began ON honey_transfer ("on", grams) WHERE origin IS NOT NULL'
     )
-    op.execute("CREATE INDEX ix_honey_transfer_from ON honey_transfer (from_lot_id, grams)")
+    op.execute("CREATE INDEX ix_honey_transfer_to ON honey_transfer (to_lot_id, grams)")
     op.execute(
         'CREATE INDEX ix_honey_transfer_spent ON honey_transfer ("on", sink, grams) WHERE sink IS NOT NULL'
     )
+    op.execute("CREATE INDEX ix_honey_transfer_from ON honey_transfer (from_lot_id, grams)")
 
 
 def _anew(table: str, ddl: str, columns: str, indexes: list[str]) -> None:
