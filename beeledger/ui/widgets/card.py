@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QFrame, QScrollArea, QVBoxLayout, QWidget
 
@@ -76,7 +76,7 @@ class CardHead(QWidget):
         """Title, identity and acts stand one under the other where they have no room side by side."""
         margins = self._column.contentsMargins()
         beside = [*([self.identity] if self.identity.text() else []), *self._beside]
-        least = sum(piece.sizeHint().width() + self._top.spacing() for piece in beside)
+        least = sum(piece.sizeHint().width() + look.px(16) for piece in beside)
         title = look.metrics("card", 600).horizontalAdvance(self.title.text())
         tight = title + least > self.width() - margins.left() - margins.right()
         self.title.setWordWrap(tight or not beside)
@@ -88,16 +88,28 @@ class CardHead(QWidget):
             for button in self._beside:
                 align = Qt.AlignmentFlag.AlignLeft if tight else Qt.AlignmentFlag.AlignVCenter
                 self._top.setAlignment(button, align)
-            self._column.invalidate()
-            self.updateGeometry()
+            QTimer.singleShot(0, self, self._lay_out_again)  # a layout under way hears of no other height
+
+    def _lay_out_again(self) -> None:
+        self._column.invalidate()
+        self.updateGeometry()
+
+    def minimumSizeHint(self) -> QSize:
+        """Never wider than the card: a title that asked for its whole width would move what it is fitted to."""
+        return QSize(look.px(200), super().minimumSizeHint().height())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self._fit()
 
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.StyleChange and hasattr(self, "_top"):
+            QTimer.singleShot(0, self, self._fit)  # when every word has its new size
+
     def event(self, event: QEvent) -> bool:
-        """Words of another size are fitted when the layout is made for them."""
-        if event.type() == QEvent.Type.LayoutRequest:
+        """Other words are fitted when the layout is made for them."""
+        if event.type() == QEvent.Type.LayoutRequest and hasattr(self, "_top"):
             self._fit()
         return super().event(event)
 

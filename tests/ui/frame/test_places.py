@@ -54,6 +54,9 @@ def test_a_place_shows_in_both_looks_and_its_table_of_chords_is_true(
     assert len(chords) == len(set(chords)), "one chord, one command"
     assert all(action.text() for action in window.place.commands())
     assert window.place.help_text()
+    window.help.toggle(window.place)
+    shown = dict(row.split(": ", 1) for row in window.help.own.accessibleName().split("; ") if row)
+    assert set(shown) == {chord.replace("+", " ") for chord in chords}, "F1 shows each of them"
 
 
 @pytest.mark.parametrize("base_pt", [9.75, 16.0])

@@ -268,7 +268,7 @@ class Here(TablePlace):
         for piece in pieces:
             self.right.addWidget(piece)
         panes = Panes(left, self.right)
-        panes.share(392, 864)
+        panes.share(420, 836)
         panes.setStretchFactor(0, 0)
         panes.setStretchFactor(1, 1)
         self.fill(panes)

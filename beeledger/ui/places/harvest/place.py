@@ -293,7 +293,7 @@ class Here(TablePlace):
         band = Band(Words("Supers taken", weight=600), right=[self.button("new", "New take", self.take)])
         left = Stack(band, self.takes, self.foot, grows=self.takes)
         panes = Panes(left, self.side, self.lots)
-        panes.share(384, 536, 336)
+        panes.share(366, 494, 396)
         for at, weight in enumerate((0, 1, 0)):
             panes.setStretchFactor(at, weight)
         self.fill(self.balance, panes)

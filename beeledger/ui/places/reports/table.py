@@ -6,7 +6,7 @@ from beeledger.reporting.catalogue import DOCUMENTS, Document, Form
 from beeledger.ui.widgets.cells import Cell, Column, Row
 
 COLUMNS = (
-    Column("room", "Place", sample="Pollination"),
+    Column("room", "Place", sample="Pollination", spare=2),
     Column("title", "Document", sample="Marks of the quick line", slack=True),
     Column("forms", "As", sample="PDF, workbook", spare=1),
 )
