@@ -13,8 +13,8 @@ from beeledger.base.dates import short
 from beeledger.database.audit import OpenAct
 from beeledger.model.colonies import Colony, Placement
 from beeledger.model.due import Due, DueRule, PutOff
-from beeledger.operations.due_rule import rule_words
 from beeledger.queries.colony_facts import facts_of
+from beeledger.queries.due_rule import rule_words
 from beeledger.queries.farm import farm_settings
 from beeledger.rules.due import Due as Reason
 from beeledger.rules.due import due

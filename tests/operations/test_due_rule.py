@@ -6,8 +6,9 @@ from sqlalchemy import delete, update
 
 from beeledger.model.due import Due, DueRule
 from beeledger.operations.checking import check_whole
-from beeledger.operations.due_rule import keep_due, of_this_rule
+from beeledger.operations.due_rule import keep_due
 from beeledger.queries.acts import acts
+from beeledger.queries.due_rule import of_this_rule
 from tests.builders.yards import LOOKED, yard
 
 
@@ -15,7 +16,8 @@ def test_what_another_version_worked_out_is_worked_out_anew_once(ledger):
     drove = yard(ledger, "Long Drove", "1", "2")
     drove.post(h1=LOOKED, h2=LOOKED)
     keep_due(ledger)
-    assert of_this_rule(ledger)
+    with ledger.read() as session:
+        assert of_this_rule(session)
     with ledger.engine.connect().execution_options(ledger_mode="write") as raw, raw.begin():
         raw.execute(delete(Due))
         raw.execute(update(DueRule), {"words": "another rule"})
