@@ -27,8 +27,8 @@ from beeledger.ui.widgets.field import Field
 from beeledger.ui.widgets.words import Words
 
 QUESTIONS = (
-    ("fed", "it got this feed today"), ("counted", "a wash or roll found"), ("dropped", "mites dropped by themselves"),
-    ("hatched", "a queen hatched on"), ("stopped", "the queen stopped laying on"),
+    ("fed", "it is fed"), ("counted", "a wash finds"), ("dropped", "mites drop"), ("hatched", "a queen hatches"),
+    ("stopped", "laying stops"),
 )  # fmt: skip
 _FIRST = {"fed": "Litres", "counted": "Mites", "dropped": "Mites", "hatched": "Day", "stopped": "Day"}
 _SECOND = {"counted": "On how many bees", "dropped": "Over how many days"}

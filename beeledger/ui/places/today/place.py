@@ -203,7 +203,7 @@ class Here(Place):
         self.side = SidePane(right)
         self.side.back_to = self.table
         panes = Panes(left, self.side)
-        panes.share(800, 456)
+        panes.share(824, 432)
         self.front = panes
         self.stack = QStackedWidget()
         for pane in (panes, self.welcome, self.spreadsheet, self.paper):
