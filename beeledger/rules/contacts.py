@@ -34,6 +34,10 @@ class Link(NamedTuple):
     """Whose it is, for the caller."""
 
 
+_Out = tuple[int, int, Node, Link]
+"""A link out of a thing: first, last, where to, itself; a plain tuple, because there are many."""
+
+
 class Step(NamedTuple):
     """One step of a path: by which link, no earlier than when."""
 
@@ -87,13 +91,6 @@ def _in_time(steps: Sequence[Step], every: Sequence[Link]) -> tuple[Step, ...]:
     return tuple(Step(step.goal, step.start, -step.at, every[step.link.key]) for step in reversed(steps))
 
 
-class _Out(NamedTuple):
-    first: int
-    last: int
-    goal: Node
-    link: Link
-
-
 def _ways(links: Iterable[Link], first: int, last: int) -> dict[Node, list[_Out]]:
     """The links out of each thing within the period."""
     ways: dict[Node, list[_Out]] = {}
@@ -101,9 +98,9 @@ def _ways(links: Iterable[Link], first: int, last: int) -> dict[Node, list[_Out]
         if link.last < first or link.first > last:
             continue
         end = min(link.last, last)
-        ways.setdefault(link.start, []).append(_Out(link.first, end, link.goal, link))
+        ways.setdefault(link.start, []).append((link.first, end, link.goal, link))
         if link.both:
-            ways.setdefault(link.goal, []).append(_Out(link.first, end, link.start, link))
+            ways.setdefault(link.goal, []).append((link.first, end, link.start, link))
     return ways
 
 
