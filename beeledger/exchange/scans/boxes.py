@@ -98,10 +98,10 @@ def _ways_out(dark: NDArray[np.bool_]) -> NDArray[np.int64]:
     """On how many of its four sides ink leaves a box."""
     near, far = _OUT
     low, high = _ROUND - far, _ROUND + _SIDE + near
-    along = slice(_ROUND - near, _ROUND + _SIDE + near)
+    along = slice(_ROUND - far, _ROUND + _SIDE + far)
     bands = (
         dark[:, low : low + far - near, along], dark[:, high : high + far - near, along],
         dark[:, along, low : low + far - near], dark[:, along, high : high + far - near],
     )  # fmt: skip
-    ways: NDArray[np.int64] = np.stack([band.sum(axis=(1, 2)) >= 4 for band in bands]).sum(axis=0)
+    ways: NDArray[np.int64] = np.stack([band.sum(axis=(1, 2)) >= 3 for band in bands]).sum(axis=0)
     return ways

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from beeledger.base.findings import Finding, Grade
 from beeledger.base.text import counted
 from beeledger.ui.places.rounds.cells import MARK_OF
 from beeledger.ui.places.rounds.marks_panel import MarksPanel
+from beeledger.ui.places.rounds.scan_panel import ScanPanel
 from beeledger.ui.places.rounds.sheet import Sheet
 from beeledger.ui.widgets import look
 from beeledger.ui.widgets.buttons import Button
@@ -63,6 +64,7 @@ class ReadingList(Stack):
         super().__init__(ground="sunk")
         self.setObjectName("rounds.reading")
         self.title = Words("", weight=600)
+        self.title_word = "workbook"
         self.close_it = Button("Looked through", self.done.emit, kind="quiet")
         self.close_it.setObjectName("rounds.reading.done")
         self.rows = FactRows(marks=True)
@@ -85,7 +87,7 @@ class ReadingList(Stack):
         """Show them; none hides the list."""
         self.setVisible(bool(kept))
         self.setFixedWidth(look.px(WIDTH))
-        self.title.setText(f"The workbook: {counted(len(kept), 'finding')}")
+        self.title.setText(f"The {self.title_word}: {counted(len(kept), 'finding')}")
         self.rows.say(reading_facts(kept))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -103,25 +105,36 @@ class Beside(QWidget):
         super().__init__()
         self.marks = MarksPanel()
         self.reading = ReadingList()
+        self.scan = ScanPanel()
         self._wished = False
         self._sheet: Sheet | None = None
         across = QHBoxLayout(self)
         across.setContentsMargins(0, 0, 0, 0)
         across.setSpacing(0)
-        across.addWidget(self.reading)
+        read = QVBoxLayout()
+        read.setSpacing(0)
+        read.addWidget(self.scan, 1)
+        read.addWidget(self.reading, 1)
+        across.addLayout(read)
         across.addWidget(self.marks)
         self.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Expanding)
         self.reading.done.connect(self._put_away)
+        self.scan.left.connect(self.reading.left)
+        self.scan.went.connect(self.reading.went)
 
     def show_sheet(self, sheet: Sheet) -> None:
         """What was read into another round."""
         self._sheet = sheet
+        self.reading.title_word = "scan" if sheet.head.source == "scan" else "workbook"
         self.reading.show_findings(sheet.place.get(READ, ()))
+        self.scan.show_sheet(sheet)
 
     def fit(self, room: int) -> None:
         """Fold the marks or bring them, as there is room beside the grid, unless F1 said which."""
         if not self._wished:
-            self.marks.setVisible(self.reading.isHidden() and room >= self.marks.width())
+            self.marks.setVisible(
+                self.reading.isHidden() and self.scan.isHidden() and room >= self.marks.width()
+            )
 
     def turn(self) -> None:
         """The marks to their next page, or away."""
@@ -129,7 +142,9 @@ class Beside(QWidget):
         self.marks.turn()
 
     def come(self) -> bool:
-        """Take the keys to the list of what was read; False when there is none."""
+        """Take the keys to the marks of a scan, then to the list of what was read; False when there is none."""
+        if self.scan.come():
+            return True
         if self.reading.isHidden():
             return False
         (self.reading.rows if self.reading.rows.facts() else self.reading.close_it).setFocus()

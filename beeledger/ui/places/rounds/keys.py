@@ -41,7 +41,7 @@ CHORDS = (
     Chord("F2", "toggle", "line or cells", beside=True),
     Chord("F6", "direction", "Enter goes down or right"),
     Chord("F1", "marks", "the list of marks"),
-    Chord("F3", "reading", "what a workbook left unclear"),
+    Chord("F3", "reading", "what a workbook or a scan left unclear"),
     Chord("Ctrl+R", "reverse", "walked from the far end"),
     Chord("Alt+Shift+Up", "line_up", "the hive earlier in the walk"),
     Chord("Alt+Shift+Down", "line_down", "the hive later in the walk"),
@@ -52,6 +52,7 @@ CHORDS = (
     Chord("Ctrl+S", "workbook_out", "write the workbook for a tablet"),
     Chord("Ctrl+O", "posted", "a posted round again, to correct it"),
     Chord("Ctrl+Shift+O", "workbook_in", "read a filled workbook"),
+    Chord("Ctrl+Shift+S", "scan_in", "read scanned round sheets"),
     Chord("Ctrl+Tab", "next_tab", "next round"),
     Chord("Ctrl+W", "set_aside", "put the round away"),
 )

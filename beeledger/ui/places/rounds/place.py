@@ -36,6 +36,7 @@ from beeledger.ui.places.rounds.pane import RoundPane
 from beeledger.ui.places.rounds.posted_list import PostedRounds
 from beeledger.ui.places.rounds.poster import Poster
 from beeledger.ui.places.rounds.printing import show_round_sheet
+from beeledger.ui.places.rounds.scan_in import kept_pictures, read_sheets
 from beeledger.ui.places.rounds.sheet import Sheet
 from beeledger.ui.places.rounds.start import StartPane
 from beeledger.ui.places.rounds.state import Head
@@ -145,6 +146,7 @@ class Here(Place):
             "new": self._begin, "head": self._edit_head, "print": self._print, "posted": self._list_posted,
             "post": lambda: self._post(self.poster.post), "post_rest": lambda: self._post(self.poster.post_rest),
             "next_tab": self._next_tab, "set_aside": self._set_aside, "workbook_out": self._workbook_out,
+            "scan_in": lambda: read_sheets(self.desk, self, self.rounds, self._take_in),
             "workbook_in": lambda: read_workbook(self.desk, self, self._workbook_read),
         }  # fmt: skip
 
@@ -369,6 +371,8 @@ class Here(Place):
         self.corrections.ready.connect(self._take_in)
         self.corrections.listed.connect(self._show_posted)
         self.pane.commanded.connect(self._command)
+        self.pane.beside.scan.pictures = partial(kept_pictures, self.desk)
+        self.pane.grid.row_changed.connect(self.pane.beside.scan.show_row)
         self.pane.lines_added.connect(self._lines_added)
         self.pane.progressed.connect(self._progressed)
         self.poster.posted.connect(self._was_posted)
