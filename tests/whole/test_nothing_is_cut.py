@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QLabel, QScrollArea, QWidget
@@ -32,12 +33,12 @@ SCROLLS = {"today.table", "harvest.lots", "batches.table", "pollination.card.sou
 
 
 @pytest.fixture
-def window(sample_file: Path, qapp: QApplication, qtbot: object) -> Iterator[Window]:
+def window(sample_file: Path, qapp: QApplication, qtbot: Any) -> Iterator[Window]:
     """One window before the sample farm."""
     desk = make_desk(sample_file, FixedClock(EVENING))
     dress(desk)
     made = Window(desk)
-    qtbot.addWidget(made)  # type: ignore[attr-defined]
+    qtbot.addWidget(made)
     made.show()
     settle(qtbot, desk)
     yield made
@@ -48,7 +49,7 @@ def window(sample_file: Path, qapp: QApplication, qtbot: object) -> Iterator[Win
 
 
 def test_no_figure_is_lost_no_label_clipped_and_hardly_a_table_scrolls_sideways(
-    window: Window, qtbot: object
+    window: Window, qtbot: Any
 ) -> None:
     faults: list[str] = []
     wide: dict[float, set[str]] = {}
