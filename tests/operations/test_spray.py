@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import timedelta
+from typing import Any
 
 import pytest
 
@@ -92,10 +93,10 @@ def test_a_notice_is_taken_back_and_is_gone(drove: Yard) -> None:
     ],
 )  # fmt: skip
 def test_what_is_missing_is_said_beside_its_field(
-    sqlite_ledger: Ledger, field: str, more: dict[str, object]
+    sqlite_ledger: Ledger, field: str, more: dict[str, Any]
 ) -> None:
     with pytest.raises(Refused) as caught:
-        written(sqlite_ledger, replace(NIGHT, **more))  # type: ignore[arg-type]
+        written(sqlite_ledger, replace(NIGHT, **more))
     assert [one.where.field for one in caught.value.findings] == [field]
 
 
