@@ -24,13 +24,14 @@ from beeledger.queries.restrictions import restricted_by
 from beeledger.queries.sites import open_sites
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.parts.papers import hang_papers
+from beeledger.ui.parts.rows_kept import RowsKept
 from beeledger.ui.parts.table_place import TablePlace, known, shown_lines
 from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.colonies.acts import found_form
 from beeledger.ui.places.colonies.card import HiveCard, SeveralCard
 from beeledger.ui.places.colonies.due_story import fact_behind
 from beeledger.ui.places.colonies.kept_filters import FORGET, KEEP, KeptFilters, as_kept, from_kept, keep_form
-from beeledger.ui.places.colonies.table import COLUMNS, RowsKept, is_due, is_light, sums
+from beeledger.ui.places.colonies.table import COLUMNS, colony_row, is_due, is_light, sums
 from beeledger.ui.places.colonies.work import WAYS, ColonyWork
 from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.chips import Chips
@@ -58,7 +59,7 @@ class Here(TablePlace):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.lines: dict[int, ColonyLine] = {}
-        self.rows = RowsKept()
+        self.rows: RowsKept[ColonyLine] = RowsKept(colony_row)
         self._here: int | None = None
         self._wanted: int | None = None
         self._kept_now = ""
@@ -176,7 +177,7 @@ class Here(TablePlace):
     def _read(self, session: Session, wanted: ColonyFilter) -> tuple[ColonyList, list[Row]]:
         """Off the window's thread: two thousand rows are not made while somebody types."""
         shown = colonies_shown(session, wanted)
-        return shown, self.rows.of(shown, self.desk.clock.today())
+        return shown, self.rows.of(shown.lines, self.desk.clock.today(), shown.mite_line_hundredths)
 
     def _show(self, read: tuple[ColonyList, list[Row]]) -> None:
         shown, rows = read

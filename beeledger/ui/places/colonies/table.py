@@ -8,7 +8,7 @@ from datetime import date
 from beeledger.base.dates import days_between, long, short
 from beeledger.base.text import counted
 from beeledger.base.units import frames, kilograms, per_cent
-from beeledger.queries.records.colonies import ColonyLine, ColonyList
+from beeledger.queries.records.colonies import ColonyLine
 from beeledger.rules import mites, stores
 from beeledger.rules.due import Grade, grade, reason_figures
 from beeledger.ui.parts.due_words import due_cell
@@ -45,22 +45,6 @@ def colony_row(line: ColonyLine, today: date, mite_line: int) -> Row:
         _end_or_due(line, today),
     )
     return Row(line.colony_id, cells, _sort(line), haystack(line, today))
-
-
-class RowsKept:
-    """The rows of colonies, made anew only where the record changed: after an act that is a few of thousands."""
-
-    def __init__(self) -> None:
-        self._said: tuple[date, int] | None = None
-        self._rows: dict[ColonyLine, Row] = {}
-
-    def of(self, shown: ColonyList, today: date) -> list[Row]:
-        """A row for each line, in their order. Called off the window's thread: the first time takes long."""
-        said = (today, shown.mite_line_hundredths)
-        known = self._rows if self._said == said else {}
-        rows = {line: known.get(line) or colony_row(line, *said) for line in shown.lines}
-        self._said, self._rows = said, rows
-        return list(rows.values())
 
 
 def is_due(line: ColonyLine, today: date) -> bool:

@@ -9,7 +9,7 @@ Prints: documents.pedigree
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
@@ -22,6 +22,7 @@ from beeledger.queries.queens import list_queens, queen_card, queen_choices
 from beeledger.queries.records.pedigree import Pedigree
 from beeledger.queries.records.queens import Graft, QueenCard, QueenChoices, QueenLine
 from beeledger.ui.desk.desk import Desk
+from beeledger.ui.parts.rows_kept import RowsKept
 from beeledger.ui.parts.table_place import PaperPlace, known, shown_lines
 from beeledger.ui.parts.typed_form import TypedForm
 from beeledger.ui.places.queens import acts
@@ -29,13 +30,16 @@ from beeledger.ui.places.queens.card import QueenCardView
 from beeledger.ui.places.queens.graft_card import GraftCardView
 from beeledger.ui.places.queens.pedigree_pane import PedigreePane
 from beeledger.ui.places.queens.table import COLUMNS, GRAFT_COLUMNS, graft_row, graft_sums, queen_row, sums
-from beeledger.ui.widgets.cells import Run
+from beeledger.ui.widgets.cells import Row, Run
 from beeledger.ui.widgets.chips import Chips
 from beeledger.ui.widgets.empty_state import EmptyState
 from beeledger.ui.widgets.filter_box import FilterBox
 from beeledger.ui.widgets.foot import TableFoot
 from beeledger.ui.widgets.panes import Band, Panes, Stack
 from beeledger.ui.widgets.record_table import RecordTable
+
+if TYPE_CHECKING:
+    from sqlalchemy.orm import Session
 
 _VIEWS = (("living", "Living"), ("ended", "Ended"), ("pedigree", "Pedigree"), ("grafts", "Grafts"))
 
@@ -52,6 +56,7 @@ class Here(PaperPlace):
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
         self.lines: dict[int, QueenLine] = {}
+        self.rows: RowsKept[QueenLine] = RowsKept(queen_row)
         self.grafts: dict[int, Graft] = {}
         self._view = "living"
         self._list = "living"
@@ -66,7 +71,7 @@ class Here(PaperPlace):
             self.desk.read(list_grafts, owner=self, then=self._show_grafts, key="grafts")
         else:
             living = self._list == "living"
-            self.desk.read(list_queens, living=living, owner=self, then=self._show_queens, key="list")
+            self.desk.read(self._read, living=living, owner=self, then=self._show_queens, key="list")
 
     def show_what(self, what: object) -> None:
         """A queen by her id; ("pedigree", id) draws hers; ("graft", id) goes to a graft."""
@@ -218,9 +223,15 @@ class Here(PaperPlace):
         self.refresh()
         self.side.back_to.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def _show_queens(self, lines: list[QueenLine]) -> None:
+    def _read(self, session: Session, *, living: bool) -> tuple[list[QueenLine], list[Row]]:
+        """Off the window's thread: two thousand rows are not made while somebody types."""
+        lines = list_queens(session, living=living)
+        return lines, self.rows.of(lines)
+
+    def _show_queens(self, read: tuple[list[QueenLine], list[Row]]) -> None:
+        lines, rows = read
         self.lines = {line.queen_id: line for line in lines}
-        self.table.set_rows([queen_row(line) for line in lines])
+        self.table.set_rows(rows)
         nothing = not lines and self._list == "living"
         self.empty.stand_for(self.table, self.foot, nothing=nothing)
         wanted, self._wanted = self._wanted, None
