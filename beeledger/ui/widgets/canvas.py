@@ -177,6 +177,8 @@ def _free_place(plot: QRect, y: int, width: int, taken: Sequence[QPointF]) -> QR
             place = QRect(x, top, width + 1, height)
             wide = QRectF(place.adjusted(-5, -4, 5, 4))
             hits = sum(wide.contains(point) for point in taken)
+            if not hits:
+                return place
             if hits < fewest:
                 best, fewest = place, hits
     return best
