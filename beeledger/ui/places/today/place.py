@@ -1,15 +1,15 @@
 """Today: where to go, worst first, on a map beside it, and what cannot wait; round sheets for the crew.
 
-Reads: queries.pressing.morning, queries.first_steps.first_steps, queries.farm.farm_settings, queries.round_paper.printed_sheet
+Reads: queries.pressing.morning, queries.first_steps.first_steps, queries.farm.farm_settings, queries.round_paper.printed_sheet, queries.day_plan.day_problem, queries.parties.list_vehicles
 Acts: operations.farm.set_farm, operations.imports.import_register, operations.putting_off.put_off_due
-Computes: rules.due.grade, rules.haulage.nearest_next, rules.haulage.round_estimate
+Computes: rules.due.grade, rules.haulage.nearest_next, rules.haulage.round_estimate, rules.day_tours.proposed, rules.day_plan.tours
 Prints: documents.round_sheet
 """
 
 from __future__ import annotations
 
 from collections.abc import Hashable
-from datetime import datetime
+from datetime import date, datetime
 from typing import ClassVar
 
 from PySide6.QtCore import Qt
@@ -32,6 +32,7 @@ from beeledger.ui.parts.put_off_form import ALL, put_off_form
 from beeledger.ui.parts.site_map import SiteMap
 from beeledger.ui.parts.typed_form import SidePane
 from beeledger.ui.places.today.first_minutes import FirstMinutes
+from beeledger.ui.places.today.plan import PlanPane
 from beeledger.ui.places.today.sheets import round_sheets
 from beeledger.ui.places.today.spreadsheet import SpreadsheetPane
 from beeledger.ui.places.today.table import (
@@ -69,6 +70,7 @@ class Here(Place):
         self.home: tuple[str, int, int] | None = None
         self.pressing: list[Pressing] = []
         self._no_backup = False
+        self._from_plan = False
         self._build()
         self._lay_out()
         self._connect()
@@ -104,7 +106,10 @@ class Here(Place):
             "<p>Sites where something is late, due today or within three days, worst first, with the reasons counted. "
             "Minutes are of work at the hives alone. Tick sites to see their work, an order to drive them in (straight "
             "lines × 1.3, an estimate) and to print their round sheets, or to <b>put off</b> what is due there with a day and a note. Restricted sites carry "
-            "their own mark on the map. Which reasons there are, and their figures, stand in Settings.</p><p>What cannot wait stands at the right; "
+            "their own mark on the map.</p><p><b>Plan the day</b> (Ctrl+D) asks for a date and the vans with their crews and hours, and looks for "
+            "the order and the van of each ticked site, or of all where none is ticked: least driving, most of what "
+            "presses. Stop takes the best so far. What does not fit stands below with the reason. Ctrl with the arrows moves a stop, Del "
+            "leaves it out; times and loads follow at once. It is a plan on paper: weather, traffic and the bees decide.</p><p>Which reasons there are, and their figures, stand in Settings.</p><p>What cannot wait stands at the right; "
             "Enter on a line goes there.</p>"
         )
 
@@ -122,13 +127,21 @@ class Here(Place):
             return
         self._print(ids)
 
-    def _print(self, ids: list[int]) -> None:
-        desk, day = self.desk, self.desk.clock.today()
+    def _print(self, ids: list[int], on: date | None = None) -> None:
+        desk, day = self.desk, on or self.desk.clock.today()
 
         def work(job: Job) -> Printed:
             return round_sheets(desk, job, ids, day)
 
         desk.run("Making the round sheets", work, owner=self, then=self._show_paper)
+
+    def plan_day(self) -> None:
+        """Ask for the day to plan: to the chosen sites, or to all that are due."""
+        if not self.lines:
+            self.desk.say("Nothing is due", "watch", "A day is planned from what is due")
+            return
+        self._in_front(self.front)
+        self.plan.ask(self.chosen_lines(), self.side)
 
     def put_off(self) -> None:
         """Ask until when and why the reasons at the chosen sites are put off; a chip narrows it to its kind."""
@@ -163,7 +176,9 @@ class Here(Place):
         self.later.setObjectName("today.put_off")
         self.round = Button("Open the round", self.open_round, kind="main")
         self.round.setObjectName("today.round")
-        self.foot = ActFoot(self.later, self.sheets, self.round)
+        self.day = Button("Plan the day", self.plan_day)
+        self.day.setObjectName("today.plan_day")
+        self.foot = ActFoot(self.later, self.day, self.sheets, self.round)
         self.quiet = EmptyState(
             "Nothing is due", "Rounds, strips and counts make it appear here as they fall due."
         )
@@ -172,6 +187,7 @@ class Here(Place):
         self.map.setObjectName("today.map")
         self.waiting = WaitingPane()
         self.paper = PaperPane(self.desk)
+        self.plan = PlanPane(self.desk)
         self.spreadsheet = SpreadsheetPane(self.desk, self._back, self._brought_in)
         self.first = FirstMinutes(self.desk, self._print)
         self.welcome = Welcome(
@@ -182,6 +198,7 @@ class Here(Place):
         )  # fmt: skip
         self.table.sort_by(None)
         self.command("Ctrl+P", "round sheets of the chosen sites", self.print_sheets)
+        self.command("Ctrl+D", "plan the day", self.plan_day)
         self.command("Ctrl+Shift+O", "put off what is due at the chosen sites", self.put_off)
         self.command("Ctrl+O", "read an old spreadsheet", self.spreadsheet.choose_file)
 
@@ -206,7 +223,7 @@ class Here(Place):
         panes.share(824, 432)
         self.front = panes
         self.stack = QStackedWidget()
-        for pane in (panes, self.welcome, self.spreadsheet, self.paper):
+        for pane in (panes, self.welcome, self.spreadsheet, self.plan, self.paper):
             self.stack.addWidget(pane)
         self.fill(self.stack)
         self.setFocusProxy(self.table)
@@ -220,7 +237,10 @@ class Here(Place):
             lambda key: self.desk.open_place("sites", key if isinstance(key, int) else None)
         )
         self.waiting.opened.connect(self._go)
-        self.paper.closed.connect(self._back)
+        self.plan.found.connect(lambda: self._in_front(self.plan))
+        self.plan.closed.connect(self._back)
+        self.plan.sheets_wanted.connect(self._print)
+        self.paper.closed.connect(self._paper_closed)
         self.paper.kept.connect(self._paper_kept)
         self.desk.workers.job_moved.connect(self._job_moved)
         self.spreadsheet.shown.connect(lambda: self._in_front(self.spreadsheet))
@@ -262,7 +282,15 @@ class Here(Place):
         if had_keys and changed:
             self.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def _paper_closed(self) -> None:
+        """Back to the plan that was printed, else to the list."""
+        if self._from_plan:
+            self._in_front(self.plan)
+        else:
+            self._back()
+
     def _show_paper(self, printed: Printed) -> None:
+        self._from_plan = self.stack.currentWidget() is self.plan
         self._in_front(self.paper)
         self.paper.show_printed(printed)
 
