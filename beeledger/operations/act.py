@@ -52,7 +52,7 @@ def perform_draft(
 def finish(act: OpenAct, sentence: str) -> Done:
     """Write the line in History, settle the stock, rebuild what is due; the last step inside every act."""
     # Loaded with the first act and not with the window: they know every room of the trade.
-    from beeledger.operations.due import rebuild_all, rebuild_due  # noqa: PLC0415
+    from beeledger.operations.due import keep_rule, rebuild_all, rebuild_due  # noqa: PLC0415
     from beeledger.operations.restricting import refuse_gone  # noqa: PLC0415
     from beeledger.operations.stock_books import settle_stock  # noqa: PLC0415
 
@@ -60,6 +60,8 @@ def finish(act: OpenAct, sentence: str) -> Done:
     refuse_gone(act)
     sentence_of(act, sentence)
     settle_stock(act)
+    if act.id == 1:
+        keep_rule(act)  # from here on every list of this ledger is of this program's rule
     if FarmSetting.__tablename__ in act.touched:
         rebuild_all(act)  # the farm's own figures stand behind every reason
     elif act.colonies:

@@ -32,10 +32,15 @@ def rebuild_all(act: OpenAct) -> str:
     """Rebuild what is due for every living colony: after the settings of the rule changed."""
     ids = act.session.scalars(select(Colony.id).where(Colony.ended_on.is_(None))).all()
     rebuild_for(act, ids)
+    keep_rule(act)
+    return f"Worked out again what is due at {len(ids):,} colonies"
+
+
+def keep_rule(act: OpenAct) -> None:
+    """Keep by which rule what is due was worked out."""
     connection = act.session.connection()
     connection.execute(delete(DueRule))
     connection.execute(insert(DueRule), {"id": 1, "words": rule_words()})
-    return f"Worked out again what is due at {len(ids):,} colonies"
 
 
 def rebuild_for(act: OpenAct, colony_ids: Iterable[int]) -> None:

@@ -15,7 +15,6 @@ from tests.builders.yards import LOOKED, yard
 def test_what_another_version_worked_out_is_worked_out_anew_once(ledger):
     drove = yard(ledger, "Long Drove", "1", "2")
     drove.post(h1=LOOKED, h2=LOOKED)
-    keep_due(ledger)
     with ledger.read() as session:
         assert of_this_rule(session)
     with ledger.engine.connect().execution_options(ledger_mode="write") as raw, raw.begin():

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from time import perf_counter
+from time import thread_time
 
 import pytest
 
@@ -219,8 +219,8 @@ def test_a_question_for_the_crew_is_asked_the_next_day():
 
 
 def test_two_thousand_colonies_take_no_time():
-    start = perf_counter()
+    start = thread_time()
     for number in range(2_000):
         due(replace(GOOD, colony=number, cells="sealed", stores_g=4_000, mites_hundredths=400))
     # Measured at about 0.04 s; a slow machine gets room.
-    assert perf_counter() - start < 1.0
+    assert thread_time() - start < 1.0

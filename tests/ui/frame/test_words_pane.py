@@ -51,7 +51,9 @@ PLAIN = frozenset(
         "grafted",
         "home",
         "how",
+        "heading",
         "hives",
+        "holds",
         "in",
         "initials",
         "item",
@@ -162,7 +164,9 @@ def heads() -> set[str]:
     found: set[str] = set()
     for info in walk_packages(places_path, "beeledger.ui.places."):
         for value in vars(import_module(info.name)).values():
-            found |= {column.title for column in _columns(value)}
+            found |= {
+        "and",
+        "drive",column.title for column in _columns(value)}
     return found
 
 
