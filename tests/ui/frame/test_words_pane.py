@@ -20,6 +20,10 @@ from tests.ui.frame.conftest import settle
 PLAIN = frozenset(
     [
         "acquired",
+        "and",
+        "drive",
+        "heading",
+        "holds",
         "act",
         "active",
         "all",
@@ -51,9 +55,7 @@ PLAIN = frozenset(
         "grafted",
         "home",
         "how",
-        "heading",
         "hives",
-        "holds",
         "in",
         "initials",
         "item",
@@ -164,9 +166,7 @@ def heads() -> set[str]:
     found: set[str] = set()
     for info in walk_packages(places_path, "beeledger.ui.places."):
         for value in vars(import_module(info.name)).values():
-            found |= {
-        "and",
-        "drive",column.title for column in _columns(value)}
+            found |= {column.title for column in _columns(value)}
     return found
 
 
