@@ -140,5 +140,6 @@ PAPERS: Mapping[str, Callable[[Session, Wish], Wanted]] = {
     "marks-sheet": _nothing,
     "words-we-use": _nothing,
     "stock-list": _nothing,
+    "route-card": _nothing,
 }
 """By the key of the catalogue: how ``which`` is understood."""

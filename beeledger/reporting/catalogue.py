@@ -69,6 +69,10 @@ DOCUMENTS: tuple[Document, ...] = (
         "What is there and where, what runs out when, what to order by when, and boxes by state.",
     ),
     Document(
+        "route-card", "Route card", "today", "route_card", (Form.PDF,),
+        "Which van goes where in which order on a day, the ways in, what it takes along and what to mind.",
+    ),
+    Document(
         "round-sheet", "Round sheet", "rounds", "round_sheet", _BOTH,
         "One line a hive in walking order with the last figures, to fill in at the hive.",
     ),

@@ -17,6 +17,7 @@ from beeledger.queries.marks_sheet import marks_sheet
 from beeledger.queries.pedigrees import pedigree_of
 from beeledger.queries.recall import recall
 from beeledger.queries.round_paper import printed_sheet, round_summary
+from beeledger.queries.route_card import proposed_card
 from beeledger.queries.stock_paper import stock_sheet
 from beeledger.reporting.label_check import particular_lines
 
@@ -132,6 +133,11 @@ def _stock_list(session: Session, wanted: Wanted) -> Paper:
     return Paper(stock_sheet(session, wanted.today), f"stock list {wanted.today}")
 
 
+def _route_card(session: Session, wanted: Wanted) -> Paper:
+    day = wanted.first or wanted.today
+    return Paper(proposed_card(session, day), f"route card {day}")
+
+
 def _marks_sheet(_session: Session, wanted: Wanted) -> Paper:
     return Paper(marks_sheet(wanted.today), "marks of the quick line")
 
@@ -155,5 +161,6 @@ PAPERS: Mapping[str, Callable[[Session, Wanted], Paper]] = {
     "marks-sheet": _marks_sheet,
     "words-we-use": _words_we_use,
     "stock-list": _stock_list,
+    "route-card": _route_card,
 }
 """By the key of the catalogue."""

@@ -1,7 +1,7 @@
 """Reports: every document of the farm with the choice it needs, before it is saved or printed.
 
 Reads: queries.paper_choices.paper_choices
-Prints: documents.round_sheet, documents.round_summary, documents.movement_report, documents.movement_register, documents.contacts, documents.medicine_register, documents.label_sheet, documents.batch_record, documents.delivery_note, documents.recall, documents.marks_sheet, documents.stock_list, documents.glossary
+Prints: documents.round_sheet, documents.round_summary, documents.movement_report, documents.movement_register, documents.contacts, documents.medicine_register, documents.label_sheet, documents.batch_record, documents.delivery_note, documents.recall, documents.marks_sheet, documents.stock_list, documents.route_card, documents.glossary
 """
 
 from __future__ import annotations

@@ -48,6 +48,7 @@ ASKS: Mapping[str, Asks] = {
     "marks-sheet": Asks(),
     "words-we-use": Asks(),
     "stock-list": Asks(),
+    "route-card": Asks(day=True),
 }
 """By the key of the catalogue."""
 

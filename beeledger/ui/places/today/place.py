@@ -1,16 +1,16 @@
 """Today: where to go, worst first, on a map beside it, and what cannot wait; round sheets for the crew.
 
-Reads: queries.pressing.morning, queries.first_steps.first_steps, queries.farm.farm_settings, queries.round_paper.printed_sheet, queries.day_plan.day_problem, queries.parties.list_vehicles
+Reads: queries.pressing.morning, queries.first_steps.first_steps, queries.farm.farm_settings, queries.round_paper.printed_sheet, queries.day_plan.day_problem, queries.parties.list_vehicles, queries.route_card.route_card
 Acts: operations.farm.set_farm, operations.imports.import_register, operations.putting_off.put_off_due
 Computes: rules.due.grade, rules.haulage.nearest_next, rules.haulage.round_estimate, rules.day_tours.proposed, rules.day_plan.tours
-Prints: documents.round_sheet
+Prints: documents.round_sheet, documents.route_card
 """
 
 from __future__ import annotations
 
 from collections.abc import Hashable
 from datetime import date, datetime
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QStackedWidget, QWidget
@@ -24,6 +24,8 @@ from beeledger.operations.putting_off import put_off_due
 from beeledger.queries.due import SiteDue
 from beeledger.queries.first_steps import FirstSteps, first_steps
 from beeledger.queries.pressing import Morning, Pressing, morning
+from beeledger.queries.records.route_card import RouteCard
+from beeledger.queries.route_card import route_card
 from beeledger.ui.desk.desk import Desk
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.desk.place import Place
@@ -56,6 +58,9 @@ from beeledger.ui.widgets.marks import Mark
 from beeledger.ui.widgets.panes import Band, Panes, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 from beeledger.ui.widgets.words import RunWords, Words
+
+if TYPE_CHECKING:
+    from sqlalchemy.orm import Session
 
 
 class Here(Place):
@@ -109,7 +114,7 @@ class Here(Place):
             "their own mark on the map.</p><p><b>Plan the day</b> (Ctrl+D) asks for a date and the vans with their crews and hours, and looks for "
             "the order and the van of each ticked site, or of all where none is ticked: least driving, most of what "
             "presses. Stop takes the best so far. What does not fit stands below with the reason. Ctrl with the arrows moves a stop, Del "
-            "leaves it out; times and loads follow at once. It is a plan on paper: weather, traffic and the bees decide.</p><p>Which reasons there are, and their figures, stand in Settings.</p><p>What cannot wait stands at the right; "
+            "leaves it out; times follow at once; weights are not reckoned. Ctrl+P there shows the route card. It is a plan on paper: weather, traffic and the bees decide.</p><p>Which reasons there are, and their figures, stand in Settings.</p><p>What cannot wait stands at the right; "
             "Enter on a line goes there.</p>"
         )
 
@@ -118,6 +123,18 @@ class Here(Place):
         chosen = self.chosen_lines()
         if chosen:
             self.desk.open_place("rounds", chosen[0].site)
+
+    def print_front(self) -> None:
+        """The route card where a plan stands in front, else the round sheets."""
+        plan = self.plan.planned
+        if plan is None or self.stack.currentWidget() is not self.plan:
+            self.print_sheets()
+            return
+
+        def query(session: Session) -> RouteCard:
+            return route_card(session, plan.on, plan.problem, plan.lanes)
+
+        self.paper.show_document("route-card", query, f"Route card {plan.on.isoformat()}")
 
     def print_sheets(self) -> None:
         """Make the round sheets of the chosen sites in driving order and show them."""
@@ -197,7 +214,7 @@ class Here(Place):
             )
         )  # fmt: skip
         self.table.sort_by(None)
-        self.command("Ctrl+P", "round sheets of the chosen sites", self.print_sheets)
+        self.command("Ctrl+P", "round sheets of the chosen sites; the route card of a plan", self.print_front)
         self.command("Ctrl+D", "plan the day", self.plan_day)
         self.command("Ctrl+Shift+O", "put off what is due at the chosen sites", self.put_off)
         self.command("Ctrl+O", "read an old spreadsheet", self.spreadsheet.choose_file)
@@ -239,6 +256,8 @@ class Here(Place):
         self.waiting.opened.connect(self._go)
         self.plan.found.connect(lambda: self._in_front(self.plan))
         self.plan.closed.connect(self._back)
+        self.plan.card_wanted.connect(self.print_front)
+        self.paper.shown.connect(self._paper_shown)
         self.plan.sheets_wanted.connect(self._print)
         self.paper.closed.connect(self._paper_closed)
         self.paper.kept.connect(self._paper_kept)
@@ -290,9 +309,11 @@ class Here(Place):
             self._back()
 
     def _show_paper(self, printed: Printed) -> None:
+        self.paper.show_printed(printed)
+
+    def _paper_shown(self) -> None:
         self._from_plan = self.stack.currentWidget() is self.plan
         self._in_front(self.paper)
-        self.paper.show_printed(printed)
 
     def _chipped(self, on: list[Hashable]) -> None:
         code = str(on[0]) if on else "all"

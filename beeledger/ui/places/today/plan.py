@@ -35,6 +35,7 @@ class PlanPane(Stack):
     closed = Signal()
     found = Signal()
     """A plan is there to be shown."""
+    card_wanted = Signal()
     sheets_wanted = Signal(list, object)
     """The sites in order, and the day."""
 
@@ -50,7 +51,9 @@ class PlanPane(Stack):
         self.sheets.setObjectName("today.plan.sheets")
         self.back = Button("Back to Today", self.closed.emit)
         self.back.setObjectName("today.plan.back")
-        self.foot = ActFoot(self.back, self.sheets)
+        self.card = Button("Route card", self.card_wanted.emit, kind="main")
+        self.card.setObjectName("today.plan.card")
+        self.foot = ActFoot(self.back, self.sheets, self.card)
         band = Band(self.title)
         self.add(band)
         self.add(self.table, 1)
@@ -106,8 +109,10 @@ class PlanPane(Stack):
         self.foot.say(*plan_words(planned))
         if planned.site_ids():
             self.sheets.on()
+            self.card.on()
         else:
             self.sheets.off("No van goes anywhere")
+            self.card.off("No van goes anywhere")
 
     def _listen(self) -> None:
         for keys, change in _CHANGES:

@@ -14,6 +14,7 @@ from beeledger.database.ledger import Ledger
 from beeledger.operations.act import perform
 from beeledger.operations.farm import set_farm
 from beeledger.operations.jars import JarsOut, send_jars
+from beeledger.operations.sites import NewSite, add_site, change_site
 from beeledger.reporting.catalogue import DOCUMENTS, document
 from beeledger.ui.desk.desk import FileQuestion
 from beeledger.ui.places.reports.table import documents, room_words
@@ -29,6 +30,8 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 def seat(sqlite_ledger: Ledger, qapp: Any, qtbot: Any, tmp_path: Path) -> Iterator[Seat]:
     farm = whole_farm(sqlite_ledger)
     perform(sqlite_ledger, set_farm, {"address": ["Sallow Barn", "Nether Hay", "HR9 0ZZ"]})
+    perform(sqlite_ledger, add_site, NewSite("Home", grid="SO 400 600", kind="home"))
+    perform(sqlite_ledger, change_site, farm.long.site, NewSite("Long Drove", grid="SO 430 640"))
     perform(sqlite_ledger, send_jars, JarsOut(farm.batch, room_of.JARRED, 12, "Aldley Stores"))
     with seated(sqlite_ledger, "reports", qtbot, tmp_path / "desk") as made:
         made.until(lambda: made.place.form.form() is not None)

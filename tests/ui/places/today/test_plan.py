@@ -119,6 +119,20 @@ def test_a_stop_goes_to_the_other_van_and_not_beyond_the_last(seat: Seat):
     assert plan.planned.where(stop) == (0, 0)
 
 
+def test_the_route_card_is_shown_by_ctrl_p_and_escape_comes_back_to_the_plan(seat: Seat):
+    planned(seat)
+    press(seat, Qt.Key.Key_P)
+    seat.settle()
+    paper = seat.place.paper
+    assert seat.place.stack.currentWidget() is paper
+    assert (paper.printed.about.key, paper.printed.record.vans[0].name) == ("route-card", "Blue van")
+    QTest.keyClick(paper.preview, Qt.Key.Key_Escape)
+    assert seat.place.stack.currentWidget() is seat.place.plan
+    seat.place.plan.sheets.click()
+    seat.settle()
+    assert (paper.printed.about.key, len(paper.printed.pages)) == ("round-sheet", 2)
+
+
 def test_without_a_van_it_is_said_where_to_add_one(seat: Seat):
     seat.place.plan_day()
     seat.settle()
