@@ -14,7 +14,7 @@ from beeledger.base.text import counted
 def take_along(reasons: Mapping[str, int]) -> tuple[str, ...]:
     """Lines of what to load; ``reasons``: how often each reason's code is due on the way."""
     return tuple(
-        f"{row['what']}, for up to {counted(count, 'hive')}"
+        f"{row['what']}: up to {counted(count, 'hive')}"
         for row in table("rules", "day_plan.toml")["load"]["take"]
         if (count := sum(reasons.get(code, 0) for code in row["codes"]))
     )
@@ -28,4 +28,4 @@ def cautions(reasons: Mapping[str, int]) -> tuple[str, ...]:
         for row in load["take"]
         if "caution" in row and any(reasons.get(code) for code in row["codes"])
     ]
-    return (*own, *load["always"])
+    return tuple(dict.fromkeys([*own, *load["always"]]))

@@ -43,7 +43,7 @@ def test_a_stop_has_its_grid_reference_way_in_contact_times_and_what_is_due(drov
     assert (stop.metres, stop.leave_s - stop.begin_s) == (6_500, problem.stops[0].work_s)
     assert "2 swarm check" in stop.words
     assert "nucleus boxes" in van.take[0]
-    assert "for up to 2 hives" in van.take[0]
+    assert "up to 2 hives" in van.take[0]
 
 
 def test_what_is_left_out_stands_on_the_card_with_its_reason(drove: Yard):

@@ -60,7 +60,7 @@ def _van(van: RouteVan) -> list[Flowable]:
     return [
         *section(f"{van.name}, {van.crew}" if van.crew else van.name, times),
         Ledger(columns, rows),
-        Facts([("Take along" if not at else "", one) for at, one in enumerate(van.take)], columns=1),
+        Facts([("Take along" if not at else "", one) for at, one in enumerate(van.take)]),
         *(Said(one, mark="odd") for one in van.cautions),
     ]
 

@@ -52,14 +52,17 @@ def plan_form(where: str, vehicles: Sequence[VehicleLine], today: date, last: Da
         starts = van.from_s // 60 if van else hours["starts_minute"]
         ends = van.until_s // 60 if van else hours["ends_minute"]
         goes = "no" if last and van is None else "yes"
+        choice = Choice([("yes", "goes out"), ("no", "stays")])
         form.add_side_by_side(
             {
-                f"goes_{each.id}": Field(
-                    each.name, goes, editor=Choice([("yes", "goes out"), ("no", "stays")]), width=120
-                ),
-                f"crew_{each.id}": Field("Crew", van.crew if van else "", prompt="RS, AB", width=100),
-                f"from_{each.id}": Field("From", clock_words(starts), width=70),
-                f"until_{each.id}": Field("Home by", clock_words(ends), width=70),
+                f"goes_{each.id}": Field(each.name, goes, editor=choice, width=110),
+                f"crew_{each.id}": Field("Crew", van.crew if van else "", prompt="initials", width=110),
+            }
+        )
+        form.add_side_by_side(
+            {
+                f"from_{each.id}": Field("From", clock_words(starts), width=110),
+                f"until_{each.id}": Field("Home by", clock_words(ends), width=110),
             }
         )
     return form

@@ -14,6 +14,10 @@ from beeledger.database.ledger import Ledger
 from beeledger.operations.act import perform
 from beeledger.operations.parties import NewVehicle, add_vehicle
 from beeledger.operations.sites import NewSite, add_site, change_site
+from beeledger.rules.day_plan import Van
+from beeledger.ui.desk.jobs import Job
+from beeledger.ui.places.today.plan import searched
+from beeledger.ui.places.today.plan_form import DayWish
 from tests.builders.yards import LOOKED, Yard, yard
 from tests.ui.places.sitting import Seat, seated
 
@@ -161,3 +165,17 @@ def test_hours_that_end_before_they_begin_and_a_day_gone_by_are_told_beside_the_
     form.submit()
     assert form.fields["on"].state == form.fields[until].state == "now"
     assert seat.place.plan.planned is None
+
+
+def test_a_search_that_is_asked_to_stop_still_gives_the_best_so_far(seat: Seat):
+    job = Job("Planning")
+    told: list[int] = []
+    job.report = lambda moved: told.append(moved.done)
+    wish = DayWish(date(2026, 5, 15), (Van("Blue van", 8 * 3600, 17 * 3600),))
+    whole = searched(seat.desk, job, wish, {})
+    assert told[0] == 25
+    assert job.done == job.total
+    job.stop.set()
+    stopped = searched(seat.desk, job, wish, {})
+    assert job.done == 1
+    assert {stop.name for stop in stopped.problem.stops} == {stop.name for stop in whole.problem.stops}
