@@ -34,7 +34,7 @@ from beeledger.ui.parts.put_off_form import ALL, put_off_form
 from beeledger.ui.parts.site_map import SiteMap
 from beeledger.ui.parts.typed_form import SidePane
 from beeledger.ui.places.today.first_minutes import FirstMinutes
-from beeledger.ui.places.today.plan import PlanPane
+from beeledger.ui.places.today.plan import CHORDS, PlanPane
 from beeledger.ui.places.today.sheets import round_sheets
 from beeledger.ui.places.today.spreadsheet import SpreadsheetPane
 from beeledger.ui.places.today.table import (
@@ -214,8 +214,10 @@ class Here(Place):
             )
         )  # fmt: skip
         self.table.sort_by(None)
-        self.command("Ctrl+P", "round sheets of the chosen sites; the route card of a plan", self.print_front)
+        self.command("Ctrl+P", "round sheets of the chosen sites, the route card of a plan", self.print_front)
         self.command("Ctrl+D", "plan the day", self.plan_day)
+        for keys, words in CHORDS:
+            self.command(keys, words)
         self.command("Ctrl+Shift+O", "put off what is due at the chosen sites", self.put_off)
         self.command("Ctrl+O", "read an old spreadsheet", self.spreadsheet.choose_file)
 

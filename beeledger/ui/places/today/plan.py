@@ -25,6 +25,12 @@ from beeledger.ui.widgets.panes import Band, Stack
 from beeledger.ui.widgets.record_table import RecordTable
 from beeledger.ui.widgets.words import Words
 
+CHORDS = (
+    ("Ctrl+Up", "in a plan: the stop earlier"), ("Ctrl+Down", "in a plan: the stop later"),
+    ("Ctrl+Left", "in a plan: to the van before"), ("Ctrl+Right", "in a plan: to the next van"),
+    ("Del", "in a plan: leave the stop out"),
+)  # fmt: skip
+"""The keys that change a plan, as F1 lists them."""
 _TOLD = 25
 """Steps of the search between two words to the status line."""
 
