@@ -10,6 +10,7 @@ from beeledger.reporting.documents.route_card import render_pdf
 from beeledger.reporting.pictures import page_count, page_text
 from tests.reporting.examples import FARM, MADE
 
+DAY = date(2026, 5, 15)
 STOP = RouteStop(
     "Long Drove", "SO 430 640", "Second gate, key 4", "Ann Reed, 01234 567", 29_400, 34_800, 6_500, "9 swarm check"
 )  # fmt: skip
@@ -24,7 +25,7 @@ def words_of(record: RouteCard) -> list[str]:
 
 
 def test_each_van_has_its_page_with_times_way_in_contact_and_cautions():
-    first, second = words_of(RouteCard(date(2026, 5, 15), (VAN, replace(VAN, name="Red van"))))
+    first, second = words_of(RouteCard(DAY, (VAN, replace(VAN, name="Red van"))))
     assert "leaves 08:00, home about 10:00, about 13.0 km" in first
     for words in ("Blue van, RS", "1 08:10 09:40 6.5 Long Drove SO 430 640", "Second gate, key 4"):
         assert words in first
@@ -35,7 +36,7 @@ def test_each_van_has_its_page_with_times_way_in_contact_and_cautions():
 
 
 def test_who_is_left_out_stands_there_with_why_and_an_empty_day_is_said():
-    (page,) = words_of(RouteCard(date(2026, 5, 15), (), (("Far Ley", "Blue van is home at 19:00"),)))
+    (page,) = words_of(RouteCard(DAY, (), (("Far Ley", "Blue van is home at 19:00"),)))
     assert "Far Ley Blue van is home at 19:00" in page
-    (page,) = words_of(RouteCard(date(2026, 5, 15), ()))
+    (page,) = words_of(RouteCard(DAY, ()))
     assert "No van goes anywhere on this day." in page
