@@ -54,7 +54,7 @@ def _years(farms: Farms) -> list[Figure]:
         "Today": lambda session: morning(session, today, clock().now()),
         "the list of sites": lambda session: list_sites(session, today, closed=False),
         "the first page of History": acts,
-        "the log of moves": move_log,
+        "the log of moves, fifty of them": lambda session: move_log(session, limit=50),
     }
     found = []
     with _reading(farms.ten) as ten, _reading(farms.one) as one:

@@ -19,6 +19,7 @@ def opened(ledger: Path, folder: Path) -> tuple[Desk, Window]:
     """The window at 1366×768 without a screen, at a desk of its own."""
     os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
     os.environ["BEELEDGER_DESK"] = str(folder)
+    from beeledger.ui.frame import memory
     from beeledger.ui.frame.app import make_app, make_desk
     from beeledger.ui.frame.window import Window, dress
     from tests.benchmarks.farms import clock
@@ -31,6 +32,7 @@ def opened(ledger: Path, folder: Path) -> tuple[Desk, Window]:
     window.show()
     window.open_place("today")
     settle(desk)
+    memory.settle_in()  # as the program does once its window is there
     return desk, window
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import sys
 from pathlib import Path
 from types import TracebackType
@@ -19,6 +18,7 @@ from beeledger.operations.drafts import DraftStore
 from beeledger.operations.due_rule import keep_due
 from beeledger.queries.farm import farm_settings
 from beeledger.ui.desk.desk import Desk, Saying
+from beeledger.ui.frame import memory
 from beeledger.ui.frame.window import Window, dress
 from beeledger.ui.widgets import look
 
@@ -65,10 +65,9 @@ def run_window(target: str | Path, clock: Clock) -> int:
     while True:
         window = open_window(make_desk(target, clock), saying)
         fill_small_screen(window)
-        gc.freeze()  # what is loaded once need not be looked through again: that would hold the window for 50 ms
-        gc.enable()
+        memory.settle_in()
         code = app.exec()
-        gc.unfreeze()
+        memory.move_out()
         chosen = window.restore_from
         window.deleteLater()
         if chosen is None:

@@ -17,7 +17,7 @@ from beeledger.queries.counts import FarmSize, Waiting, farm_size, waiting
 from beeledger.ui.desk.desk import Desk, FileQuestion, Question, Saying
 from beeledger.ui.desk.jobs import Job
 from beeledger.ui.desk.place import Place
-from beeledger.ui.frame import pointer
+from beeledger.ui.frame import memory, pointer
 from beeledger.ui.frame.ask import ask, ask_file
 from beeledger.ui.frame.backup_keeper import BackupKeeper
 from beeledger.ui.frame.closing import Closing
@@ -136,6 +136,7 @@ class Window(QMainWindow):
             self.places[key] = place
             self._frames[key] = PlaceFrame(place)
             self.stack.addWidget(self._frames[key])
+            memory.keep()
             place.subtitle_changed.connect(self._retitle)
         return self.places[key]
 
@@ -253,6 +254,7 @@ class Window(QMainWindow):
 
     def _show_backup(self, state: BackupState) -> None:
         self.status.set_backup(backup_run(state, self.desk.clock.now(), self.desk.clock.zone))
+        memory.tidy()
         self._count()  # each minute: the day may have turned, and drafts come and go without an act
 
     def _restore(self, backup_file: Path) -> None:
