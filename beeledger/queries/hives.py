@@ -252,7 +252,17 @@ def supers_put_on(
 def dues_of(session: Session, colony_ids: Sequence[int]) -> dict[int, tuple[DueKnown, ...]]:
     """What is due at each colony, earliest first."""
     query = (
-        select(Due.colony_id, Due.code, Due.what, Due.why, Due.due_on, Due.minutes, Due.fact, Due.fact_on, Due.first_on)
+        select(
+            Due.colony_id,
+            Due.code,
+            Due.what,
+            Due.why,
+            Due.due_on,
+            Due.minutes,
+            Due.fact,
+            Due.fact_on,
+            Due.first_on,
+        )
         .where(Due.colony_id.in_(colony_ids))
         .order_by(Due.due_on, Due.id)
     )

@@ -211,7 +211,9 @@ def test_jars_that_went_by_weight_come_back_as_the_jars_they_were(ledger: Ledger
     perform(ledger, sink_honey, NewSink(big, DAY, "gift", 3_415))
     perform(ledger, sink_honey, NewSink(big, DAY, "gift", 100))
     with ledger.read() as session:
-        rows = session.scalars(select(HoneyTransfer).where(HoneyTransfer.sink == "gift").order_by(HoneyTransfer.id)).all()
+        rows = session.scalars(
+            select(HoneyTransfer).where(HoneyTransfer.sink == "gift").order_by(HoneyTransfer.id)
+        ).all()
         (ten, crumb) = [(row.id, row.dispatch_id) for row in rows]
     perform(ledger, take_back, Returned(ten[1], LATER, "too much", (ReturnLine(ten[0]),)))
     assert left(ledger)["SB26-0001-40, returned 1"] == (10, 3_415)
