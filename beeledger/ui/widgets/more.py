@@ -10,7 +10,7 @@ from beeledger.ui.widgets.buttons import Button
 
 
 class MoreButton(Button):
-    """ "More": Space or Enter opens the menu, arrows choose, Escape leaves it."""
+    """Space or Enter opens the menu, arrows choose, Escape leaves it."""
 
     def __init__(self, words: str = "More", parent: QWidget | None = None) -> None:
         super().__init__(f"{words} \N{HORIZONTAL ELLIPSIS}", parent=parent)
