@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Literal
 
 from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from beeledger.ui.widgets import look
@@ -85,6 +85,14 @@ class Button(QPushButton):
         """The label in which the reason stands while the button is off."""
         self._reason_words = words
         words.setText(self.reason)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter presses the button that has the focus: on some desktops only the space bar does."""
+        plain = event.modifiers() in (Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier)
+        if plain and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.click()
+        else:
+            super().keyPressEvent(event)
 
     def sizeHint(self) -> QSize:
         hint = super().sizeHint()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
+from beeledger.ui.widgets.buttons import Button
 from beeledger.ui.widgets.more import MoreButton
 
 
@@ -24,3 +25,12 @@ def test_the_menu_is_opened_walked_and_left_by_keys(qapp, qtbot):
     QTest.keyClick(button, Qt.Key.Key_Space)
     QTest.keyClick(button.acts, Qt.Key.Key_Escape)
     assert (button.acts.isVisible(), done) == (False, ["end"])
+
+
+def test_enter_presses_a_button_as_the_space_bar_does(qapp, qtbot):
+    done = []
+    button = Button("Keep", lambda: done.append("kept"))
+    qtbot.addWidget(button)
+    for key in (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter):
+        QTest.keyClick(button, key)
+    assert done == ["kept"] * 3
