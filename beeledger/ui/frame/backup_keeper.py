@@ -60,9 +60,11 @@ class BackupKeeper(QObject):
         )  # nobody waits at the door for the copy of a server's ledger
         return self._keeps and here and self._desk.newest_act > self._desk.backed_up_to
 
-    def write(self, then: Callable[[Path], None], failed: Callable[[BaseException], None]) -> None:
-        """Write a backup."""
-        write_backup(self._desk, owner=self, then=then, failed=failed)
+    def write(
+        self, then: Callable[[Path], None], failed: Callable[[BaseException], None], *, thins: bool = True
+    ) -> None:
+        """Write a backup, and thin out the old ones unless that is left to the next."""
+        write_backup(self._desk, owner=self, then=then, failed=failed, thins=thins)
 
     def _look_and_write(self) -> None:
         self._ask(self._write_if_due)

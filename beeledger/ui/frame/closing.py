@@ -75,7 +75,8 @@ class Closing(QObject):
     def _back_up(self) -> None:
         self._under_way = True
         self._desk.say("Writing a backup, then the window closes")
-        self._keeper.write(self._backed_up, self._not_backed_up)
+        # the backup that is to be restored may be an older one of this hour: nothing is thinned out at the door
+        self._keeper.write(self._backed_up, self._not_backed_up, thins=False)
 
     def _backed_up(self, _path: Path) -> None:
         self._under_way = False

@@ -61,15 +61,17 @@ def write_backup(
     owner: QObject,
     then: Callable[[Path], None],
     failed: Callable[[BaseException], None] | None = None,
+    thins: bool = True,
 ) -> Job:
-    """Write a backup as a job, open and check it, thin out the old ones."""
+    """Write a backup as a job, open and check it, thin out the old ones unless that is left to the next."""
     holds = desk.newest_act
 
     def work(job: Job) -> Path:
         job.progress(0, 2)
         path = backup(desk.ledger, progress=job.progress)
         place = place_of(desk.ledger)
-        thin(place, desk.clock.now())
+        if thins:
+            thin(place, desk.clock.now())
         with desk.ledger.read() as session:
             moments = erasures(session)
         let_go(place, moments, desk.clock.now())

@@ -118,6 +118,23 @@ def test_closing_after_an_act_writes_a_backup_first_and_then_closes(
     assert len(backups_of(farm_file)) == 2
 
 
+def test_the_backup_chosen_to_be_restored_lives_through_the_backup_of_closing(
+    window: Window, qtbot: object, farm_file: Path
+) -> None:
+    """Both are of one hour, and of one hour only the newest is kept otherwise."""
+    window.start()
+    settle(qtbot, window.desk)
+    (chosen,) = backups_of(farm_file)
+    window.desk.clock.moment += timedelta(minutes=10)
+    window.desk.act(set_farm, {"contact": "01353 1"})
+    settle(qtbot, window.desk)
+    window.desk.restore_wanted.emit(chosen)
+    qtbot.waitUntil(lambda: not window.isVisible())
+    assert window.restore_from == chosen
+    assert len(backups_of(farm_file)) == 2
+    assert chosen in backups_of(farm_file)
+
+
 def test_closing_with_nothing_done_writes_none(window: Window, qtbot: object, farm_file: Path) -> None:
     window.start()
     settle(qtbot, window.desk)
