@@ -283,7 +283,10 @@ def look(day: Day) -> str:
         words, env=surroundings, capture_output=True, text=True, check=False, timeout=_WINDOW_S
     )
     if done.returncode or done.stderr.strip():
-        raise ValueError((done.stderr.strip() or f"it ended with {done.returncode}").splitlines()[-1])
+        sys.stderr.write(done.stderr)  # the whole of it: its last line alone seldom names the cause
+        raise ValueError(
+            "; ".join(done.stderr.split("\n")[-4:]).strip("; ") or f"it ended with {done.returncode}"
+        )
     return f"{done.stdout.strip()} places"
 
 
