@@ -146,11 +146,15 @@ def course_summary(active: str) -> str:
     return f"{days if usual.least_days == usual.most_days else f'{days} to {usual.most_days}'} days"
 
 
+def _whose(days: int, usual: int) -> str:
+    return "as is usual" if days == usual else "as written for this pack"
+
+
 def course_facts(active: str, course_days: int) -> list[Fact]:
     """The course as the rules file has it."""
     usual = medicines.course(active)
     facts = (
-        [Fact("Out after", middle=f"{counted(course_days, 'day')}, as written for this pack")]
+        [Fact("Out after", middle=f"{counted(course_days, 'day')}, {_whose(course_days, usual.out_days)}")]
         if usual.stays_in
         else []
     )
