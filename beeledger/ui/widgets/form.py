@@ -134,8 +134,10 @@ class Form(QWidget):
             return
 
     def come_to_wrong(self) -> None:
-        """Take the focus to the first field that cannot be true, if there is one."""
+        """Take the focus to the first field that cannot be true, else to one that was asked for and is empty."""
         wrong = next((field for field in self.fields.values() if field.state == "now"), None)
+        asked = (field for field in self._asked.values() if not field.isHidden() and not field.value())
+        wrong = wrong or next(asked, None)
         if wrong is not None:
             wrong.setFocus(Qt.FocusReason.OtherFocusReason)
 
