@@ -100,6 +100,7 @@ class TopLine(QWidget):
         self.undo.clicked.connect(self.undo_wanted)
         self.undo.hide()
         self._last = ""
+        self._word = ""
         self._chord = QRect()
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
@@ -117,7 +118,8 @@ class TopLine(QWidget):
     def show_done(self, sentence: str, word: str = "Undo", *, fresh: bool = True) -> None:
         """The last act in words, with the word that takes it back; an empty word offers nothing."""
         self._last = sentence
-        self.undo.setText(word)
+        self._word = word
+        self._name_undo()
         self.undo.setToolTip(f"{sentence}: {word.lower()} (Ctrl+Shift+Z)")
         self.undo.setVisible(bool(word))
         self._place()
@@ -135,8 +137,14 @@ class TopLine(QWidget):
 
     def _tell(self, sentence: str, tone: str, *, fresh: bool) -> None:
         self.said.tell(sentence, tone, fresh=fresh)
+        self._name_undo()
         self._place()
         self.update()
+
+    def _name_undo(self) -> None:
+        """Beside another sentence than the last act's it says of what it is: else it would seem to be of that one."""
+        other = bool(self._word) and self.said.sentence not in ("", self._last)
+        self.undo.setText(f"{self._word} last act" if other else self._word)
 
     def _settled(self) -> None:
         if self.said.tone in ("done", "note") and self._last and self.said.sentence != self._last:
